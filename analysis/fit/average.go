@@ -1,0 +1,142 @@
+package fit
+
+import "math"
+
+// Design is a linear model's columns seen through the readings' weights, with a free constant taken out: everything that
+// [Design.Average] needs of the data.
+type Design struct {
+	gram [][]float64 // inner products of the columns
+	proj []float64   // inner products with the readings
+	yy   float64
+	mean []float64 // weighted means of the columns
+	ym   float64
+	rows int
+}
+
+// NewDesign prepares the columns for the readings y with weights w = 1/u². All columns have len(y) rows.
+func NewDesign(y, w []float64, cols [][]float64) *Design {
+	d := &Design{gram: columns(len(cols), len(cols)), proj: make([]float64, len(cols)), mean: make([]float64, len(cols)), rows: len(y)}
+	sum := 0.0
+	for i := range y {
+		sum += w[i]
+		d.ym += w[i] * y[i]
+	}
+	d.ym /= sum
+	flat := columns(len(cols), len(y))
+	res := make([]float64, len(y))
+	for i := range y {
+		res[i] = (y[i] - d.ym) * math.Sqrt(w[i])
+		d.yy += res[i] * res[i]
+	}
+	for j, c := range cols {
+		for i := range y {
+			d.mean[j] += w[i] * c[i] / sum
+		}
+		for i := range y {
+			flat[j][i] = (c[i] - d.mean[j]) * math.Sqrt(w[i])
+		}
+		d.proj[j] = dot(flat[j], res)
+		for k := 0; k <= j; k++ {
+			d.gram[j][k] = dot(flat[j], flat[k])
+			d.gram[k][j] = d.gram[j][k]
+		}
+	}
+	return d
+}
+
+func dot(a, b []float64) (s float64) {
+	b = b[:len(a)]
+	for i, v := range a {
+		s += v * b[i]
+	}
+	return s
+}
+
+// Soft is a nuisance column: its coefficient is normal about zero with standard deviation SD, or half-normal on the side
+// of Sign. Only the first Soft of a candidate may have a Sign.
+type Soft struct {
+	Col  int
+	SD   float64
+	Sign float64 // -1, 0 or +1
+}
+
+// Hard is a column of interest: its coefficient x is zero or above, with the prior density
+// 1/((x + Small) ln(1 + Large/Small)), level on a logarithmic scale between Small and Large and proper at zero.
+type Hard struct {
+	Col          int
+	Small, Large float64
+}
+
+// Candidate is one shape of the curve: a free constant, at most two columns of interest, and nuisance columns.
+type Candidate struct {
+	A, B  *Hard
+	Soft  []Soft
+	Prior float64 // prior probability; need not be normalised
+}
+
+// Particle is one point of the averaged distribution: the coefficients of A and B of a candidate and their weight.
+type Particle struct {
+	Candidate int
+	A, B      float64
+	Weight    float64
+}
+
+// Averaged is what remains after all nuisance has been integrated out.
+type Averaged struct {
+	Particles []Particle // weights add up to 1
+	Weight    []float64  // of each candidate, 0 where it was given up early
+	RSS       []float64  // of each candidate at its best, with the nuisance penalty in it
+}
+
+// giveUp is the log-likelihood ratio below the best at which a candidate no longer counts (e^-14 = 8e-7).
+const giveUp = 14
+
+// Average returns the distribution of the coefficients of interest over all candidates, for readings whose variance is s2
+// over the weights. It is the exact integral over the nuisance coefficients (all normal) and a quadrature over the others.
+func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
+	out := Averaged{Weight: make([]float64, len(cands)), RSS: make([]float64, len(cands))}
+	red := make([]reduced, len(cands))
+	best := math.Inf(-1)
+	for i, c := range cands {
+		red[i] = d.reduce(c, s2)
+		out.RSS[i] = -2 * s2 * red[i].peak
+		best = math.Max(best, red[i].peak)
+	}
+	sum := 0.0
+	for i, c := range cands {
+		if red[i].peak < best-giveUp || c.Prior == 0 {
+			continue
+		}
+		from := len(out.Particles)
+		out.Particles = red[i].spread(out.Particles, i, c, best)
+		for _, p := range out.Particles[from:] {
+			out.Weight[i] += p.Weight
+		}
+		sum += out.Weight[i]
+	}
+	for i := range out.Particles {
+		out.Particles[i].Weight /= sum
+	}
+	for i := range out.Weight {
+		out.Weight[i] /= sum
+	}
+	return out
+}
+
+// Coefficients returns the nuisance coefficients of a candidate, in the order of its Soft, and the constant, given the
+// coefficients of interest.
+func (d *Design) Coefficients(c Candidate, s2, a, b float64) (soft []float64, constant float64) {
+	r := d.reduce(c, s2)
+	soft = r.soft(a, b)
+	constant = d.ym
+	for i, s := range c.Soft {
+		constant -= soft[i] * d.mean[s.Col]
+	}
+	if c.A != nil {
+		constant -= a * d.mean[c.A.Col]
+	}
+	if c.B != nil {
+		constant -= b * d.mean[c.B.Col]
+	}
+	return soft, constant
+}

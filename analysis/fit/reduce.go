@@ -1,0 +1,160 @@
+package fit
+
+import "math"
+
+const maxSoft = 6
+
+// reduced is a candidate with its nuisance integrated out: the log-likelihood of the coefficients of interest is
+//
+//	base + r·h - h·A·h/2,  h = (a, b)
+type reduced struct {
+	base   float64
+	r      [2]float64
+	m      [2][2]float64 // A
+	peak   float64       // the greatest log-likelihood with a, b >= 0, without the Occam factor of the nuisance
+	fit0   [maxSoft]float64
+	slope  [2][maxSoft]float64 // nuisance = fit0 - slope·h
+	sd     float64             // of the first nuisance coefficient, given h
+	n      int
+	occam  float64
+	mx     [2]float64
+	sorted int
+}
+
+// reduce does the normal algebra: with P = G_ss + 1/SD², A = G_hh - G_hs P⁻¹ G_sh and r = g_h - G_hs P⁻¹ g_s.
+func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
+	n := len(c.Soft)
+	out.n = n
+	var l [maxSoft][maxSoft]float64 // Cholesky factor of P
+	for i := range n {
+		for j := 0; j <= i; j++ {
+			v := d.gram[c.Soft[i].Col][c.Soft[j].Col] / s2
+			if i == j {
+				v += 1 / (c.Soft[i].SD * c.Soft[i].SD)
+			}
+			for k := range j {
+				v -= l[i][k] * l[j][k]
+			}
+			if i == j {
+				l[i][i] = math.Sqrt(math.Max(v, 1e-300))
+				out.occam -= math.Log(l[i][i] * c.Soft[i].SD)
+			} else {
+				l[i][j] = v / l[j][j]
+			}
+		}
+	}
+	var g [maxSoft]float64
+	for i, s := range c.Soft {
+		g[i] = d.proj[s.Col] / s2
+	}
+	lower := func(v *[maxSoft]float64) {
+		for i := range n {
+			for k := range i {
+				v[i] -= l[i][k] * v[k]
+			}
+			v[i] /= l[i][i]
+		}
+	}
+	upper := func(v *[maxSoft]float64) {
+		for i := n - 1; i >= 0; i-- {
+			for k := i + 1; k < n; k++ {
+				v[i] -= l[k][i] * v[k]
+			}
+			v[i] /= l[i][i]
+		}
+	}
+	lower(&g)
+	out.base = -d.yy / s2 / 2
+	for i := range n {
+		out.base += g[i] * g[i] / 2
+	}
+	hard := [2]*Hard{c.A, c.B}
+	var q [2][maxSoft]float64
+	for h, x := range hard {
+		if x == nil {
+			continue
+		}
+		for i, s := range c.Soft {
+			q[h][i] = d.gram[x.Col][s.Col] / s2
+		}
+		lower(&q[h])
+		out.r[h] = d.proj[x.Col] / s2
+		for i := range n {
+			out.r[h] -= q[h][i] * g[i]
+		}
+		for k := 0; k <= h; k++ {
+			if hard[k] == nil {
+				continue
+			}
+			v := d.gram[x.Col][hard[k].Col] / s2
+			for i := range n {
+				v -= q[h][i] * q[k][i]
+			}
+			out.m[h][k], out.m[k][h] = v, v
+		}
+	}
+	if n > 0 {
+		var e [maxSoft]float64
+		e[0] = 1
+		lower(&e)
+		for i := range n {
+			out.sd += e[i] * e[i]
+		}
+		out.sd = math.Sqrt(out.sd)
+		out.fit0, out.slope = g, q
+		upper(&out.fit0)
+		upper(&out.slope[0])
+		upper(&out.slope[1])
+	}
+	for h := range hard {
+		if out.m[h][h] <= 0 { // absent, or a column that the readings do not see
+			out.m[h][h] = 0
+			out.m[0][1], out.m[1][0] = 0, 0
+		}
+	}
+	out.mx = out.mode()
+	out.peak = out.like(out.mx[0], out.mx[1])
+	return out
+}
+
+func (r *reduced) soft(a, b float64) []float64 {
+	s := make([]float64, r.n)
+	for i := range s {
+		s[i] = r.fit0[i] - r.slope[0][i]*a - r.slope[1][i]*b
+	}
+	return s
+}
+
+// like is the log-likelihood of (a, b).
+func (r *reduced) like(a, b float64) float64 {
+	return r.base + r.r[0]*a + r.r[1]*b - (r.m[0][0]*a*a+2*r.m[0][1]*a*b+r.m[1][1]*b*b)/2
+}
+
+// mode is the most likely (a, b) with both zero or above.
+func (r *reduced) mode() [2]float64 {
+	one := func(h int) (x [2]float64) {
+		if r.m[h][h] > 0 {
+			x[h] = math.Max(0, r.r[h]/r.m[h][h])
+		}
+		return x
+	}
+	if det := r.m[0][0]*r.m[1][1] - r.m[0][1]*r.m[0][1]; det > 1e-12*r.m[0][0]*r.m[1][1] {
+		a := (r.r[0]*r.m[1][1] - r.r[1]*r.m[0][1]) / det
+		b := (r.r[1]*r.m[0][0] - r.r[0]*r.m[0][1]) / det
+		if a >= 0 && b >= 0 {
+			return [2]float64{a, b}
+		}
+	}
+	a, b := one(0), one(1)
+	if r.like(a[0], a[1]) >= r.like(b[0], b[1]) {
+		return a
+	}
+	return b
+}
+
+// sign is the share of the first nuisance coefficient's distribution on the side where it must lie, times two, the density
+// of a half-normal prior over that of a normal one.
+func (r *reduced) sign(s, a, b float64) float64 {
+	m := r.fit0[0] - r.slope[0][0]*a - r.slope[1][0]*b
+	return math.Erfc(-s * m / r.sd / math.Sqrt2)
+}

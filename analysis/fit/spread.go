@@ -1,0 +1,121 @@
+package fit
+
+import "math"
+
+// Points of the quadrature: along A, and along B for each of them.
+const (
+	pointsA = 18
+	pointsB = 9
+)
+
+// spread appends the particles of candidate c: weights relative to exp(best).
+func (r *reduced) spread(out []Particle, index int, c Candidate, best float64) []Particle {
+	add := func(a, b, width float64) float64 {
+		w := c.Prior * width * math.Exp(r.like(a, b)+r.occam-best) * c.A.density(a) * c.B.density(b)
+		if r.n > 0 && c.Soft[0].Sign != 0 {
+			w *= r.sign(c.Soft[0].Sign, a, b)
+		}
+		if w > 0 {
+			out = append(out, Particle{index, a, b, w})
+		}
+		return w
+	}
+	both := func(a, width float64) {
+		if c.B == nil {
+			add(a, 0, width)
+			return
+		}
+		lo, hi := bracket((r.r[1]-r.m[0][1]*a), r.m[1][1], c.B.Large)
+		grid(lo, hi, pointsB, func(b, w float64) { add(a, b, width*w) })
+	}
+	if c.A == nil {
+		both(0, 1)
+		return out
+	}
+	lo, hi := r.rangeA(c)
+	grid(lo, hi, pointsA, both)
+	return out
+}
+
+// density is the prior density of x; a missing column has none.
+func (h *Hard) density(x float64) float64 {
+	if h == nil {
+		return 1
+	}
+	return 1 / ((x + h.Small) * math.Log1p(h.Large/h.Small))
+}
+
+// drop is the fall of the log-likelihood at which a range ends.
+const drop = 9
+
+// bracket returns the range of x >= 0 within which r x - m x²/2 is less than drop below its greatest value there.
+func bracket(r, m, most float64) (lo, hi float64) {
+	if m <= 0 {
+		return 0, most
+	}
+	mu := r / m
+	w := math.Sqrt(2 * drop / m)
+	if mu > 0 {
+		return math.Max(0, mu-w), mu + w
+	}
+	return 0, mu + math.Sqrt(mu*mu+w*w)
+}
+
+// rangeA returns the range of a in which the likelihood, with b integrated out, is not negligible. That function is
+// log-concave, so that its end points are found by doubling and halving from its top.
+func (r *reduced) rangeA(c Candidate) (lo, hi float64) {
+	if c.B == nil || r.m[1][1] <= 0 {
+		return bracket(r.r[0], r.m[0][0], c.A.Large)
+	}
+	if r.m[0][0] <= 0 {
+		return 0, c.A.Large
+	}
+	profile := func(a float64) float64 { // over b >= 0
+		b := math.Max(0, (r.r[1]-r.m[0][1]*a)/r.m[1][1])
+		return r.like(a, b)
+	}
+	top, floor := r.mx[0], r.peak-drop
+	edge := func(dir float64) float64 {
+		step := math.Sqrt(2 * drop / r.m[0][0])
+		far := top + dir*step
+		for range 40 {
+			if far < 0 || profile(far) < floor {
+				break
+			}
+			step *= 2
+			far = top + dir*step
+		}
+		if far < 0 {
+			if profile(0) >= floor {
+				return 0
+			}
+			far = 0
+		}
+		near := top
+		for range 14 {
+			mid := (near + far) / 2
+			if profile(mid) < floor {
+				far = mid
+			} else {
+				near = mid
+			}
+		}
+		return far
+	}
+	return edge(-1), edge(1)
+}
+
+// grid calls f at n midpoints of [lo, hi] with their widths; they crowd at zero, where the prior is steep.
+func grid(lo, hi float64, n int, f func(x, width float64)) {
+	if lo > 0 {
+		w := (hi - lo) / float64(n)
+		for i := range n {
+			f(lo+w*(float64(i)+0.5), w)
+		}
+		return
+	}
+	for i := range n {
+		u, v := float64(i)/float64(n), float64(i+1)/float64(n)
+		f(hi*(u*u+v*v)/2, hi*(v*v-u*u))
+	}
+}
