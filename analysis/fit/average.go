@@ -140,3 +140,31 @@ func (d *Design) Coefficients(c Candidate, s2, a, b float64) (soft []float64, co
 	}
 	return soft, constant
 }
+
+// Best returns the index of the candidate that the readings fit best, its nuisance within its prior.
+func (d *Design) Best(cands []Candidate, s2 float64) int {
+	best, peak := 0, math.Inf(-1)
+	for i, c := range cands {
+		if r := d.reduce(c, s2); r.peak > peak {
+			best, peak = i, r.peak
+		}
+	}
+	return best
+}
+
+// Mode returns the most likely coefficients of interest of a candidate.
+func (d *Design) Mode(c Candidate, s2 float64) (a, b float64) {
+	r := d.reduce(c, s2)
+	return r.mx[0], r.mx[1]
+}
+
+// Deviation returns the standard deviation of the coefficient of A by the curvature of the likelihood, with B free where it
+// is not at its bound.
+func (d *Design) Deviation(c Candidate, s2 float64) float64 {
+	r := d.reduce(c, s2)
+	v := r.m[0][0]
+	if c.B != nil && r.mx[1] > 0 && r.m[1][1] > 0 {
+		v -= r.m[0][1] * r.m[0][1] / r.m[1][1]
+	}
+	return 1 / math.Sqrt(math.Max(v, 1e-30))
+}

@@ -25,7 +25,7 @@ func (r *reduced) spread(out []Particle, index int, c Candidate, best float64) [
 			add(a, 0, width)
 			return
 		}
-		lo, hi := bracket((r.r[1]-r.m[0][1]*a), r.m[1][1], c.B.Large)
+		lo, hi := bracket((r.r[1] - r.m[0][1]*a), r.m[1][1], c.B.Large)
 		grid(lo, hi, pointsB, func(b, w float64) { add(a, b, width*w) })
 	}
 	if c.A == nil {

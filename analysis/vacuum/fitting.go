@@ -1,0 +1,117 @@
+package vacuum
+
+import (
+	"math"
+
+	"dryhold/analysis/fit"
+)
+
+// fitted is the averaged fit of a hold.
+type fitted struct {
+	*hypotheses
+	design *fit.Design
+	fit.Averaged
+	s2   float64 // variance over weights, with correlation and small samples in it
+	chi  float64 // the same without
+	dof  float64
+	rho  float64
+	best int // the candidate with the least RSS
+}
+
+// fitHold averages over all hypotheses for the block averages b.
+func fitHold(b rows, count []float64, nz noise, p0, sign float64) *fitted {
+	w := make([]float64, len(b.t))
+	for i := range w {
+		w[i] = count[i] / nz.variance(math.Max(b.p[i], 0.5))
+	}
+	n := len(b.p)
+	f := &fitted{hypotheses: newHypotheses(b, p0, b.p[n-1]-lowest(b.p), sign)}
+	f.design = fit.NewDesign(b.p, w, f.cols)
+	f.scale(w)
+	f.Averaged = f.design.Average(f.cands, f.s2)
+	return f
+}
+
+// scale finds the variance of the readings about the best candidate. Residuals that hang together, from the gauge or from
+// a shape that is not quite right, raise it by (1+ρ)/(1-ρ), the factor by which they lower the number of independent
+// readings; few readings raise it by the square of Student's factor over the normal one.
+func (f *fitted) scale(w []float64) {
+	n := len(f.b.t)
+	f.best = f.design.Best(f.cands, 1)
+	r := f.residuals(f.best, w, 1)
+	rss := 0.0
+	for _, x := range r {
+		rss += x * x
+	}
+	f.dof = math.Max(1, float64(n-f.parameters(f.best)))
+	f.chi = rss / f.dof
+	f.rho = math.Max(0, fit.Correlation(r)+1/float64(n))
+	f.rho = math.Min(f.rho, 0.95)
+	f.s2 = math.Max(f.chi, 0.3) * (1 + f.rho) / (1 - f.rho) * square(student(f.dof)/1.96)
+}
+
+// parameters counts what a candidate takes from the data.
+func (f *fitted) parameters(i int) int {
+	k := 1
+	if f.kinds[i].leak {
+		k++
+	}
+	if f.kinds[i].moist {
+		k += 2
+	}
+	if f.kinds[i].trans > 0 {
+		k += 2
+	}
+	return k
+}
+
+func (f *fitted) residuals(i int, w []float64, s2 float64) []float64 {
+	y := f.curve(i, s2)
+	r := make([]float64, len(y))
+	for k := range r {
+		r[k] = (f.b.p[k] - y[k]) * math.Sqrt(w[k])
+	}
+	return r
+}
+
+// curve is candidate i at its most likely coefficients.
+func (f *fitted) curve(i int, s2 float64) []float64 {
+	c := f.cands[i]
+	a, b := f.design.Mode(c, s2)
+	soft, constant := f.design.Coefficients(c, s2, a, b)
+	y := make([]float64, len(f.b.t))
+	for k := range y {
+		y[k] = constant
+		if c.A != nil {
+			y[k] += a * f.cols[c.A.Col][k]
+		}
+		if c.B != nil {
+			y[k] += b * f.cols[c.B.Col][k]
+		}
+		for j, s := range c.Soft {
+			y[k] += soft[j] * f.cols[s.Col][k]
+		}
+	}
+	return y
+}
+
+func lowest(p []float64) float64 {
+	m := math.Inf(1)
+	for _, x := range p {
+		m = math.Min(m, x)
+	}
+	return m
+}
+
+func square(x float64) float64 { return x * x }
+
+// student is the 97.5 % point of Student's t, by the expansion in 1/ν of Abramowitz and Stegun 26.7.5; 1.96 for many.
+func student(dof float64) float64 {
+	const x = 1.959963984540054
+	x2 := x * x
+	g1 := x * (x2 + 1) / 4
+	g2 := x * (5*x2*x2 + 16*x2 + 3) / 96
+	g3 := x * (3*x2*x2*x2 + 19*x2*x2 + 17*x2 - 15) / 384
+	d := math.Max(dof, 2)
+	return x + g1/d + g2/(d*d) + g3/(d*d*d)
+}
