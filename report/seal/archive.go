@@ -1,0 +1,220 @@
+package seal
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+
+	"dryhold/report/seal/internal/pdf"
+)
+
+// Archive turns a drawn document into an archival one (PDF/A-3b) with a place for
+// the signature, still empty. The same document gives the same bytes.
+func Archive(doc Document) ([]byte, error) {
+	if err := doc.check(); err != nil {
+		return nil, err
+	}
+	source, err := pdf.Read(doc.PDF)
+	if err != nil {
+		return nil, fmt.Errorf("the drawn document: %w", err)
+	}
+	a := &archiver{doc: doc, source: source, next: source.Size()}
+	if err := a.run(); err != nil {
+		return nil, fmt.Errorf("the drawn document: %w", err)
+	}
+	return a.w.Bytes, nil
+}
+
+func (doc Document) check() error {
+	switch {
+	case doc.Title == "" || doc.Language == "":
+		return errors.New("an archival document needs a title and a language")
+	case doc.Created.IsZero():
+		return errors.New("an archival document needs a date")
+	}
+	return checkAttachments(doc.Attachments)
+}
+
+// archiver is one run of Archive. Objects of the source keep their numbers;
+// new ones follow.
+type archiver struct {
+	doc    Document
+	source *pdf.File
+	w      *pdf.Writer
+	next   int // the next free object number
+	pages  []int
+	slot   slot
+}
+
+func (a *archiver) allocate() pdf.Ref {
+	a.next++
+	return pdf.Ref{Num: a.next - 1}
+}
+
+func (a *archiver) add(o pdf.Object) pdf.Ref {
+	ref := a.allocate()
+	a.w.Object(ref.Num, o)
+	return ref
+}
+
+func (a *archiver) run() error {
+	root, ok := a.source.Trailer.Get("Root").(pdf.Ref)
+	infoRef, ok2 := a.source.Trailer.Get("Info").(pdf.Ref)
+	if !ok || !ok2 {
+		return errors.New("no catalog or no information dictionary")
+	}
+	catalog, err := a.source.Dict(root)
+	if err != nil {
+		return err
+	}
+	if err := a.readPages(catalog); err != nil {
+		return err
+	}
+	a.w = pdf.NewWriter(a.size())
+	a.slot = newSlot(a.allocate().Num)
+	a.w.Raw(a.slot.num, a.slot.object())
+	if err := a.copyRest(append([]int{root.Num, infoRef.Num}, a.pages...)); err != nil {
+		return err
+	}
+	form, widgets, err := a.fields()
+	if err != nil {
+		return err
+	}
+	tree, err := a.structure()
+	if err != nil {
+		return err
+	}
+	if err := a.writePages(widgets); err != nil {
+		return err
+	}
+	a.catalog(&catalog, form, tree)
+	a.w.Object(root.Num, catalog)
+	a.w.Object(infoRef.Num, info(a.doc))
+	a.w.Finish(pdf.Dict{{Key: "Root", Value: root}, {Key: "Info", Value: infoRef}})
+	a.slot.end = len(a.w.Bytes)
+	copy(a.w.Bytes[slotOffset:], a.slot.object())
+	return nil
+}
+
+// size is a fair guess at the size of the result.
+func (a *archiver) size() int {
+	n := len(a.doc.PDF) + 2*slotSize + 16<<10
+	for _, at := range a.doc.Attachments {
+		n += len(at.Data)/2 + 1<<10
+	}
+	return n
+}
+
+func (a *archiver) readPages(catalog pdf.Dict) error {
+	tree, err := a.source.Dict(catalog.Get("Pages"))
+	if err != nil {
+		return err
+	}
+	kids, _ := tree.Get("Kids").(pdf.Array)
+	for _, k := range kids {
+		ref, ok := k.(pdf.Ref)
+		if !ok {
+			return errors.New("a page is not an object of its own")
+		}
+		a.pages = append(a.pages, ref.Num)
+	}
+	if len(a.pages) == 0 {
+		return errors.New("no pages")
+	}
+	return nil
+}
+
+// copyRest copies every object but those that are written anew.
+func (a *archiver) copyRest(anew []int) error {
+	ends := []int{a.source.XRef}
+	for num := range a.source.Size() {
+		ends = append(ends, a.source.Offset(num))
+	}
+	slices.Sort(ends)
+	for num := 1; num < a.source.Size(); num++ {
+		if slices.Contains(anew, num) {
+			continue
+		}
+		from := a.source.Offset(num)
+		i, _ := slices.BinarySearch(ends, from+1)
+		if from == 0 || i == len(ends) || ends[i] > len(a.doc.PDF) {
+			return fmt.Errorf("object %d is missing or out of order", num)
+		}
+		object := a.doc.PDF[from:ends[i]]
+		if err := checkObject(num, object); err != nil {
+			return err
+		}
+		a.w.Raw(num, object)
+	}
+	return nil
+}
+
+// checkObject refuses what PDF/A-3 does and fpdf can be made to write.
+func checkObject(num int, object []byte) error {
+	if !bytes.HasPrefix(object, fmt.Appendf(nil, "%d 0 obj\n", num)) || !bytes.HasSuffix(object, []byte("endobj\n")) {
+		return fmt.Errorf("object %d is not as fpdf writes it", num)
+	}
+	head, _, _ := bytes.Cut(object[:min(len(object), 4096)], []byte("stream\n"))
+	switch {
+	case bytes.Contains(head, []byte("/Subtype /Type1\n")):
+		return fmt.Errorf("object %d: a font is not embedded; use one from a file", num)
+	case bytes.Contains(head, []byte("/DeviceCMYK")):
+		return fmt.Errorf("object %d: a CMYK image does not go with the sRGB output intent", num)
+	}
+	return nil
+}
+
+func (a *archiver) writePages(widgets map[int][]pdf.Ref) error {
+	for i, num := range a.pages {
+		page, err := a.source.Dict(pdf.Ref{Num: num})
+		if err != nil {
+			return err
+		}
+		annotations, _ := page.Get("Annots").(pdf.Array)
+		for j, o := range annotations {
+			if d, ok := o.(pdf.Dict); ok {
+				d.Set("F", flagPrint) // PDF/A-3 demands it of links too
+				annotations[j] = d
+			}
+		}
+		for _, w := range widgets[i] {
+			annotations = append(annotations, w)
+		}
+		if len(annotations) > 0 {
+			page.Set("Annots", annotations)
+		}
+		if len(a.doc.Structure) > 0 {
+			page.Set("StructParents", i)
+			page.Set("Tabs", pdf.Name("S"))
+		}
+		a.w.Object(num, page)
+	}
+	return nil
+}
+
+// catalog completes the catalog. form and tree are AcroForm and StructTreeRoot.
+func (a *archiver) catalog(catalog *pdf.Dict, form, tree pdf.Object) {
+	doc := a.doc
+	catalog.Delete("Names") // fpdf writes an empty one; scripts have no place here
+	catalog.Set("Lang", pdf.Text(doc.Language))
+	catalog.Set("ViewerPreferences", pdf.Dict{{Key: "DisplayDocTitle", Value: true}})
+	catalog.Set("Metadata", a.add(xmp(doc)))
+	profile := a.add(&pdf.Stream{Dict: pdf.Dict{
+		{Key: "N", Value: 3},
+		{Key: "Filter", Value: pdf.Name("FlateDecode")},
+	}, Raw: packedProfile()})
+	catalog.Set("OutputIntents", pdf.Array{pdf.Dict{
+		{Key: "Type", Value: pdf.Name("OutputIntent")},
+		{Key: "S", Value: pdf.Name("GTS_PDFA1")}, // so named in every part of ISO 19005
+		{Key: "OutputConditionIdentifier", Value: pdf.String("sRGB")},
+		{Key: "Info", Value: pdf.String("sRGB (IEC 61966-2-1)")},
+		{Key: "DestOutputProfile", Value: profile},
+	}})
+	catalog.Set("AcroForm", form)
+	if tree != nil {
+		catalog.Set("StructTreeRoot", tree)
+		catalog.Set("MarkInfo", pdf.Dict{{Key: "Marked", Value: true}})
+	}
+	a.attach(catalog, doc.Attachments, doc.Created)
+}

@@ -1,0 +1,272 @@
+package cms
+
+import (
+	"bytes"
+	"crypto"
+	_ "crypto/sha1" // to find a certificate that an old time-stamp authority names so
+	"crypto/sha256"
+	"crypto/x509"
+	"errors"
+	"fmt"
+	"math/big"
+	"slices"
+	"time"
+
+	"golang.org/x/crypto/cryptobyte"
+	der "golang.org/x/crypto/cryptobyte/asn1"
+)
+
+// Signed is a SignedData of one signer, by whatever software.
+type Signed struct {
+	Signer       *x509.Certificate
+	Certificates []*x509.Certificate // as they stand in the message
+	// Stamp is the time-stamp token over the signature; nil for none.
+	Stamp []byte
+	// Time is the signing-time attribute; zero where there is none.
+	Time time.Time
+
+	contentType oid
+	content     []byte // nil where it is detached
+	hash        crypto.Hash
+	algorithm   x509.SignatureAlgorithm
+	attributes  []byte // signed attributes as a SET
+	digest      []byte // the message-digest attribute
+	named       [][]byte
+	namedBy     []crypto.Hash // digests of the signing-certificate attribute, the signer's first
+	signature   []byte
+}
+
+var errSyntax = errors.New("the signature is not well-formed CMS")
+
+// Parse reads a ContentInfo with SignedData in DER.
+func Parse(encoded []byte) (*Signed, error) {
+	var (
+		outer, explicit0, data   cryptobyte.String
+		content, list, signers   cryptobyte.String
+		id                       oid
+		version                  int64
+		hasCertificates, hasData bool
+		s                        = &Signed{}
+	)
+	input := cryptobyte.String(encoded)
+	if !input.ReadASN1(&outer, der.SEQUENCE) || !input.Empty() ||
+		!outer.ReadASN1ObjectIdentifier(&id) || !id.Equal(oidSignedData) ||
+		!outer.ReadASN1(&explicit0, explicit(0)) || !outer.Empty() ||
+		!explicit0.ReadASN1(&data, der.SEQUENCE) || !explicit0.Empty() ||
+		!data.ReadASN1Integer(&version) || !data.SkipASN1(der.SET) ||
+		!data.ReadASN1(&content, der.SEQUENCE) ||
+		!data.ReadOptionalASN1(&list, &hasCertificates, explicit(0)) ||
+		!data.SkipOptionalASN1(explicit(1)) ||
+		!data.ReadASN1(&signers, der.SET) || !data.Empty() {
+		return nil, errSyntax
+	}
+	if !content.ReadASN1ObjectIdentifier(&s.contentType) ||
+		!content.ReadOptionalASN1(&explicit0, &hasData, explicit(0)) || !content.Empty() {
+		return nil, errSyntax
+	}
+	if hasData && (!explicit0.ReadASN1Bytes(&s.content, der.OCTET_STRING) || !explicit0.Empty()) {
+		return nil, errSyntax
+	}
+	if err := s.readCertificates(list); err != nil {
+		return nil, err
+	}
+	return s, s.readSigner(signers)
+}
+
+func (s *Signed) readCertificates(list cryptobyte.String) error {
+	for !list.Empty() {
+		var element cryptobyte.String
+		var tag der.Tag
+		if !list.ReadAnyASN1Element(&element, &tag) {
+			return errSyntax
+		}
+		// A certificate of the chain that cannot be read is of no use, and of no
+		// harm: the signer's own is looked for afterwards.
+		if c, err := x509.ParseCertificate(element); err == nil {
+			s.Certificates = append(s.Certificates, c)
+		}
+	}
+	return nil
+}
+
+func (s *Signed) readSigner(signers cryptobyte.String) error {
+	var signer, signed, unsigned, digestAlgorithm, algorithm cryptobyte.String
+	var hasSigned, hasUnsigned bool
+	var version int64
+	var digestID, algorithmID oid
+	if !signers.ReadASN1(&signer, der.SEQUENCE) || !signers.Empty() {
+		return errors.New("the signature has no signer, or more than one")
+	}
+	if !signer.ReadASN1Integer(&version) {
+		return errSyntax
+	}
+	if err := s.findSigner(&signer); err != nil {
+		return err
+	}
+	if !signer.ReadASN1(&digestAlgorithm, der.SEQUENCE) ||
+		!digestAlgorithm.ReadASN1ObjectIdentifier(&digestID) ||
+		!signer.ReadOptionalASN1(&signed, &hasSigned, explicit(0)) ||
+		!signer.ReadASN1(&algorithm, der.SEQUENCE) ||
+		!algorithm.ReadASN1ObjectIdentifier(&algorithmID) ||
+		!signer.ReadASN1Bytes(&s.signature, der.OCTET_STRING) ||
+		!signer.ReadOptionalASN1(&unsigned, &hasUnsigned, explicit(1)) || !signer.Empty() {
+		return errSyntax
+	}
+	if s.hash = hashOf(digestID); s.hash == 0 || s.hash == crypto.SHA1 {
+		return fmt.Errorf("the signature uses the digest %v, which is unknown or no longer safe", digestID)
+	}
+	if s.algorithm = algorithmOf(algorithmID, s.hash); s.algorithm == x509.UnknownSignatureAlgorithm {
+		return fmt.Errorf("the signature uses the algorithm %v, which this program does not know", algorithmID)
+	}
+	var b cryptobyte.Builder
+	b.AddASN1(der.SET, func(b *cryptobyte.Builder) { b.AddBytes(signed) })
+	s.attributes = b.BytesOrPanic()
+	if err := eachAttribute(signed, s.signedAttribute); err != nil {
+		return err
+	}
+	return eachAttribute(unsigned, func(id oid, value cryptobyte.String) error {
+		if id.Equal(oidTimeStamp) {
+			s.Stamp = value
+		}
+		return nil
+	})
+}
+
+// findSigner reads the signer's identifier and looks its certificate up.
+func (s *Signed) findSigner(signer *cryptobyte.String) error {
+	var issuerSerial, issuer, key cryptobyte.String
+	serial := new(big.Int)
+	match := func(c *x509.Certificate) bool {
+		return bytes.Equal(c.RawIssuer, issuer) && c.SerialNumber.Cmp(serial) == 0
+	}
+	switch {
+	case signer.PeekASN1Tag(der.Tag(0).ContextSpecific()):
+		if !signer.ReadASN1(&key, der.Tag(0).ContextSpecific()) {
+			return errSyntax
+		}
+		match = func(c *x509.Certificate) bool { return bytes.Equal(c.SubjectKeyId, key) }
+	case !signer.ReadASN1(&issuerSerial, der.SEQUENCE) ||
+		!issuerSerial.ReadASN1Element(&issuer, der.SEQUENCE) ||
+		!issuerSerial.ReadASN1Integer(serial) || !issuerSerial.Empty():
+		return errSyntax
+	}
+	i := slices.IndexFunc(s.Certificates, match)
+	if i < 0 {
+		return errors.New("the signature does not carry its signer's certificate")
+	}
+	s.Signer = s.Certificates[i]
+	return nil
+}
+
+// eachAttribute reads a SET OF Attribute. The values that matter here are single;
+// of others, the first is handed on.
+func eachAttribute(list cryptobyte.String, use func(oid, cryptobyte.String) error) error {
+	seen := map[string]bool{}
+	for !list.Empty() {
+		var attribute, values, value cryptobyte.String
+		var id cryptobyte.String
+		var tag der.Tag
+		if !list.ReadASN1(&attribute, der.SEQUENCE) || !attribute.ReadASN1Element(&id, der.OBJECT_IDENTIFIER) ||
+			!attribute.ReadASN1(&values, der.SET) || !values.ReadAnyASN1Element(&value, &tag) {
+			return errSyntax
+		}
+		if seen[string(id)] {
+			return errors.New("the signature has an attribute twice")
+		}
+		seen[string(id)] = true
+		var known oid
+		if !id.ReadASN1ObjectIdentifier(&known) {
+			continue // arcs too large for the type, as ours is
+		}
+		if err := use(known, value); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *Signed) signedAttribute(id oid, value cryptobyte.String) error {
+	var contentType oid
+	switch {
+	case id.Equal(oidContentType):
+		if !value.ReadASN1ObjectIdentifier(&contentType) || !contentType.Equal(s.contentType) {
+			return errors.New("the signature is for another type of content")
+		}
+	case id.Equal(oidMessageDigest):
+		if !value.ReadASN1Bytes(&s.digest, der.OCTET_STRING) {
+			return errSyntax
+		}
+	case id.Equal(oidSigningTime):
+		if generalized := value.PeekASN1Tag(der.GeneralizedTime); generalized && !value.ReadASN1GeneralizedTime(&s.Time) ||
+			!generalized && !value.ReadASN1UTCTime(&s.Time) {
+			return errSyntax
+		}
+	case id.Equal(oidSigningCertV2):
+		return s.readNamed(value, crypto.SHA256)
+	case id.Equal(oidSigningCertificate):
+		return s.readNamed(value, crypto.SHA1)
+	}
+	return nil
+}
+
+// readNamed reads the certificate digests of SigningCertificate or its version 2,
+// which differ in the digest and in whether another may be named.
+func (s *Signed) readNamed(value cryptobyte.String, hash crypto.Hash) error {
+	var outer, list cryptobyte.String
+	if !value.ReadASN1(&outer, der.SEQUENCE) || !outer.ReadASN1(&list, der.SEQUENCE) {
+		return errSyntax
+	}
+	for !list.Empty() {
+		var entry, algorithm cryptobyte.String
+		var named bool
+		var sum []byte
+		if !list.ReadASN1(&entry, der.SEQUENCE) || !entry.ReadOptionalASN1(&algorithm, &named, der.SEQUENCE) ||
+			!entry.ReadASN1Bytes(&sum, der.OCTET_STRING) {
+			return errSyntax
+		}
+		h := hash
+		if named {
+			var id oid
+			if !algorithm.ReadASN1ObjectIdentifier(&id) || hashOf(id) == 0 {
+				return errors.New("the signature names its certificate by a digest that this program does not know")
+			}
+			h = hashOf(id)
+		}
+		s.named, s.namedBy = append(s.named, sum), append(s.namedBy, h)
+	}
+	return nil
+}
+
+// Verify checks the signature over parts, taken together, and that the
+// certificate is the one that the signer named.
+func (s *Signed) Verify(parts ...[]byte) error {
+	switch {
+	case s.digest == nil:
+		return errors.New("the signature has no message digest")
+	case !bytes.Equal(s.digest, digest(s.hash, parts...)):
+		return errors.New("the digest of the signed bytes differs")
+	case len(s.named) > 0 && !bytes.Equal(s.named[0], digest(s.namedBy[0], s.Signer.Raw)):
+		return errors.New("the certificate is not the one that the signer named")
+	}
+	if err := s.Signer.CheckSignature(s.algorithm, s.attributes, s.signature); err != nil {
+		return fmt.Errorf("the signature does not fit its certificate: %w", err)
+	}
+	return nil
+}
+
+// ordered are the certificates in the order in which the signer named them.
+func (s *Signed) ordered() []*x509.Certificate {
+	var list []*x509.Certificate
+	for _, sum := range s.named {
+		for _, c := range s.Certificates {
+			if h := sha256.Sum256(c.Raw); bytes.Equal(h[:], sum) {
+				list = append(list, c)
+				break
+			}
+		}
+	}
+	if len(list) == 0 {
+		return []*x509.Certificate{s.Signer}
+	}
+	return list
+}
