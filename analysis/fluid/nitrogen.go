@@ -14,7 +14,7 @@ const (
 //
 // fitted to the equation of state of Span et al., J. Phys. Chem. Ref. Data
 // 29:1361 (2000), doi 10.1063/1.1349047. It agrees with that equation within
-// 0.0001 to 4.5 MPa and 0.0003 to 6 MPa.
+// 0.0001 to 4.5 MPa and 0.0002 to 6 MPa.
 func NitrogenZ(p, T float64) (float64, error) {
 	ρ, err := nitrogenDensity(p, T)
 	if err != nil {
