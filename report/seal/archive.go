@@ -74,7 +74,11 @@ func (a *archiver) run() error {
 	a.w = pdf.NewWriter(a.size())
 	a.slot = newSlot(a.allocate().Num)
 	a.w.Raw(a.slot.num, a.slot.object())
-	if err := a.copyRest(append([]int{root.Num, infoRef.Num}, a.pages...)); err != nil {
+	anew, err := a.outlines(catalog)
+	if err != nil {
+		return err
+	}
+	if err := a.copyRest(append(append(anew, root.Num, infoRef.Num), a.pages...)); err != nil {
 		return err
 	}
 	form, widgets, err := a.fields()

@@ -51,7 +51,7 @@ type TimeStamp struct {
 }
 
 // maxFile bounds what Open looks at, in bytes.
-const maxFile = 256 << 20
+const maxFile = 128 << 20
 
 // Open reads a sealed record and checks everything that can be checked without
 // deciding whom to trust. Any fault is an error, and then there is no Sealed:

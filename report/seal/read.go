@@ -15,7 +15,7 @@ const (
 	maxAttachments = 1000
 	// maxInflated bounds the bytes of all files in a record together, so that a
 	// small file cannot fill the memory.
-	maxInflated = 256 << 20
+	maxInflated = 128 << 20
 )
 
 // form is what the signed revision says of its fields.
@@ -24,6 +24,7 @@ type form struct {
 	dict     pdf.Dict // AcroForm
 	num      int      // its object number; 0 where the catalog holds it
 	customer int      // object number of the customer's field; 0 for none
+	blank    int      // object number of that field's appearance
 }
 
 // readForm demands the fields that Archive writes: the record's own, which holds
@@ -58,6 +59,9 @@ func readForm(file *pdf.File, s slot) (*form, error) {
 		err = errors.New("the customer's field was not empty when the record was signed")
 	}
 	f.customer = num
+	appearance, _ := customer.Get("AP").(pdf.Dict)
+	blank, _ := appearance.Get("N").(pdf.Ref)
+	f.blank = blank.Num
 	return f, err
 }
 

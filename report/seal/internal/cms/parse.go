@@ -254,6 +254,9 @@ func (s *Signed) Verify(parts ...[]byte) error {
 	return nil
 }
 
+// Signature is the signature itself, over which a time-stamp goes.
+func (s *Signed) Signature() []byte { return s.signature }
+
 // ordered are the certificates in the order in which the signer named them.
 func (s *Signed) ordered() []*x509.Certificate {
 	var list []*x509.Certificate

@@ -6,8 +6,13 @@ import (
 	"fmt"
 )
 
-// maxObjects bounds the tables that a hostile file may ask for.
-const maxObjects = 1 << 17
+const (
+	// maxObjects bounds the tables that a hostile file may ask for.
+	maxObjects = 1 << 17
+	// maxObject bounds an object of the first revision without its stream, in
+	// bytes, since hostile ones may overlap and be read over and over.
+	maxObject = 256 << 10
+)
 
 // File is a file, or the first revision of one.
 type File struct {
@@ -37,8 +42,11 @@ func Read(data []byte) (*File, error) {
 		return nil, errors.New("encrypted, or more than one cross-reference table")
 	}
 	f.offsets = make([]int, table.size)
-	for num, offset := range table.offsets {
-		f.offsets[num] = offset
+	for num, at := range table.used {
+		if at.gen != 0 {
+			return nil, fmt.Errorf("object %d: its generation is not 0", num)
+		}
+		f.offsets[num] = at.offset
 	}
 	return f, nil
 }
@@ -81,17 +89,19 @@ func (p *parser) endOfRevision() (int, error) {
 
 // table is one cross-reference table with its trailer.
 type table struct {
-	offsets map[int]int // of objects in use
+	used    map[int]location
 	free    []int
 	trailer Dict
 	size    int
 }
 
+type location struct{ offset, gen int }
+
 func (p *parser) table() (*table, error) {
 	if err := p.keyword("xref"); err != nil {
 		return nil, err
 	}
-	t := &table{offsets: map[int]int{}}
+	t := &table{used: map[int]location{}}
 	for {
 		p.skip()
 		if p.accept("trailer") {
@@ -113,7 +123,7 @@ func (p *parser) table() (*table, error) {
 	if t.size, _ = trailer.Get("Size").(int); t.size < 1 || t.size > maxObjects {
 		return nil, errors.New("the trailer's size is missing or too large")
 	}
-	for num := range t.offsets {
+	for num := range t.used {
 		if num >= t.size {
 			return nil, errors.New("the cross-reference table is larger than it says")
 		}
@@ -151,15 +161,16 @@ func (p *parser) entry(t *table, num int) error {
 		return err
 	}
 	p.skip()
+	_, twice := t.used[num]
 	switch kind := p.word(); {
 	case kind == "f":
 		t.free = append(t.free, num)
-	case kind != "n" || gen != 0:
+	case kind != "n":
 		return fmt.Errorf("object %d: unexpected entry in the cross-reference table", num)
-	case t.offsets[num] != 0:
+	case twice:
 		return fmt.Errorf("object %d is in the cross-reference table twice", num)
 	default:
-		t.offsets[num] = offset
+		t.used[num] = location{offset, gen}
 	}
 	return nil
 }
@@ -181,13 +192,13 @@ func (f *File) Object(num int) (Object, error) {
 	if offset == 0 {
 		return nil, nil
 	}
-	p := &parser{data: f.data, pos: offset}
+	p := &parser{data: f.data[:min(len(f.data), offset+maxObject)], pos: offset, all: f.data}
 	got, o, err := p.indirect()
 	if err != nil {
 		return nil, fmt.Errorf("object %d: %w", num, err)
 	}
-	if got != num {
-		return nil, fmt.Errorf("object %d: found object %d in its place", num, got)
+	if got != (Ref{Num: num}) {
+		return nil, fmt.Errorf("object %d: found object %d %d in its place", num, got.Num, got.Gen)
 	}
 	return o, nil
 }
@@ -219,39 +230,44 @@ func (f *File) Dict(o Object) (Dict, error) {
 }
 
 // indirect reads one indirect object, from its number to endobj.
-func (p *parser) indirect() (int, Object, error) {
+func (p *parser) indirect() (ref Ref, o Object, err error) {
 	if p.pos < 0 || p.pos >= len(p.data) {
-		return 0, nil, errors.New("it lies outside the file")
+		return ref, nil, errors.New("it lies outside the file")
 	}
-	num, err := p.natural()
-	if err != nil {
-		return 0, nil, err
+	if ref.Num, err = p.natural(); err != nil {
+		return ref, nil, err
 	}
-	if gen, err := p.natural(); err != nil || gen != 0 {
-		return 0, nil, fmt.Errorf("object %d: its generation is not 0", num)
+	if ref.Gen, err = p.natural(); err != nil {
+		return ref, nil, err
 	}
 	if err := p.keyword("obj"); err != nil {
-		return 0, nil, err
+		return ref, nil, err
 	}
-	o, err := p.object(0)
-	if err != nil {
-		return 0, nil, err
+	if o, err = p.object(0); err != nil {
+		return ref, nil, err
 	}
 	p.skip()
 	if d, ok := o.(Dict); ok && p.accept("stream") {
 		if o, err = p.stream(d); err != nil {
-			return 0, nil, err
+			return ref, nil, err
 		}
 	}
-	return num, o, p.keyword("endobj")
+	return ref, o, p.keyword("endobj")
 }
 
-// stream reads a stream's bytes. Its length must be given on the spot.
+// stream reads a stream's bytes.
 func (p *parser) stream(d Dict) (Object, error) {
+	if p.all != nil {
+		p.data = p.all
+	}
 	if !p.accept("\r\n") && !p.accept("\n") {
 		return nil, fmt.Errorf("offset %d: no end of line after stream", p.pos)
 	}
-	n, ok := d.Get("Length").(int)
+	length := d.Get("Length")
+	if ref, ok := length.(Ref); ok && p.length != nil {
+		length = p.length(ref)
+	}
+	n, ok := length.(int)
 	if !ok || n < 0 || n > len(p.data)-p.pos {
 		return nil, fmt.Errorf("offset %d: a stream without a proper length", p.pos)
 	}

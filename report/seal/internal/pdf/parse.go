@@ -16,6 +16,11 @@ const maxDepth = 60
 type parser struct {
 	data []byte
 	pos  int
+	// all is the whole file where data is cut short; nil where it is not.
+	all []byte
+	// length looks a stream's length up where it is an object of its own; nil
+	// where that is not allowed.
+	length func(Ref) Object
 }
 
 var errEnd = errors.New("the file ends inside an object")
