@@ -5,13 +5,6 @@
 // has an interval; what is unknown is absent, never null.
 package record
 
-import (
-	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
-)
-
 // Record is one job's result.
 type Record struct {
 	Format      int          `json:"format"`
@@ -38,7 +31,7 @@ type Record struct {
 	Open        []Note       `json:"not_determined,omitempty"` // most important first; Facts may hold what settles it
 	Warnings    []Note       `json:"warnings"`
 	Cautions    []Caution    `json:"cautions,omitempty"`
-	Traces      Traces       `json:"traces"`
+	Traces      Traces       `json:"-"` // written by JSON, one curve a line
 }
 
 type Software struct {
@@ -445,34 +438,16 @@ type Traces struct {
 // Trace is a curve decimated by minimum and maximum; a NaN y never occurs, a
 // gap starts a new piece: Breaks holds the indices at which one starts.
 type Trace struct {
-	T         []float64 `json:"t"`
-	Y         []float64 `json:"y"` // Pa
-	Breaks    []int     `json:"breaks,omitempty"`
-	OverRange []float64 `json:"over_range,omitempty"` // times
+	T         Floats `json:"t"`
+	Y         Floats `json:"y"` // Pa
+	Breaks    []int  `json:"breaks,omitempty"`
+	OverRange Floats `json:"over_range,omitempty"` // times
 }
 
 // Band is the averaged fit with its 95 % band over the hold.
 type Band struct {
-	T    []float64 `json:"t"`
-	Y    []float64 `json:"y"`
-	Low  []float64 `json:"low"`
-	High []float64 `json:"high"`
-}
-
-// JSON is results.json: indented, keys in the order of the struct, a newline at the end.
-func (r *Record) JSON() ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", " ")
-	if err := e.Encode(r); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
-}
-
-// Digest is the SHA-256 of results.json, lower-case hex: the record's digest.
-func Digest(results []byte) string {
-	h := sha256.Sum256(results)
-	return hex.EncodeToString(h[:])
+	T    Floats `json:"t"`
+	Y    Floats `json:"y"`
+	Low  Floats `json:"low"`
+	High Floats `json:"high"`
 }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"encoding/json"
 	"math"
 	"strconv"
 )
@@ -43,8 +44,23 @@ func (v Value) MarshalJSON() ([]byte, error) {
 	return append(b, '}'), nil
 }
 
-// number has nine significant digits and no negative zero. A value that is not
-// finite would be a fault of the analysis; it is written as 0 nowhere, so it panics in tests through json.
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (v *Value) UnmarshalJSON(b []byte) error {
+	var w struct {
+		Value      float64 `json:"value"`
+		Unit       string  `json:"unit"`
+		Low        float64 `json:"low"`
+		High       float64 `json:"high"`
+		Confidence float64 `json:"confidence"`
+	}
+	if err := json.Unmarshal(b, &w); err != nil {
+		return err
+	}
+	*v = Value{w.Value, w.Unit, w.Low, w.High, w.Confidence}
+	return nil
+}
+
+// number has nine significant digits and no negative zero.
 func number(x float64) string {
 	if x == 0 {
 		return "0"

@@ -1,0 +1,73 @@
+package record
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"strconv"
+)
+
+// Format is the version of results.json that this program writes.
+const Format = 1
+
+// Floats is a curve's column, stored with seven significant digits: a figure
+// needs no more.
+type Floats []float64
+
+// MarshalJSON writes the column on one line.
+func (f Floats) MarshalJSON() ([]byte, error) {
+	b := make([]byte, 0, 10*len(f)+2)
+	b = append(b, '[')
+	for i, x := range f {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = strconv.AppendFloat(b, x, 'g', 7, 64)
+	}
+	return append(b, ']'), nil
+}
+
+// JSON is results.json: keys in the order of the struct, one a line, but each
+// curve on a line of its own; a newline at the end.
+func (r *Record) JSON() ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	if err := e.Encode(r); err != nil {
+		return nil, err
+	}
+	traces, err := json.Marshal(r.Traces)
+	if err != nil {
+		return nil, err
+	}
+	b.Truncate(b.Len() - len("\n}\n"))
+	b.WriteString(",\n \"traces\": ")
+	b.Write(bytes.ReplaceAll(traces, []byte("],"), []byte("],\n  ")))
+	b.WriteString("\n}\n")
+	return b.Bytes(), nil
+}
+
+// Parse reads results.json of this format or an older one.
+func Parse(data []byte) (*Record, error) {
+	var r struct {
+		Record
+		Traces Traces `json:"traces"`
+	}
+	if err := json.Unmarshal(data, &r); err != nil {
+		return nil, fmt.Errorf("results.json: %w", err)
+	}
+	if r.Format < 1 || r.Format > Format {
+		return nil, fmt.Errorf("results.json has format %d; this program reads up to %d", r.Format, Format)
+	}
+	r.Record.Traces = r.Traces
+	return &r.Record, nil
+}
+
+// Digest is the SHA-256 of results.json, lower-case hex: the record's digest.
+func Digest(results []byte) string {
+	h := sha256.Sum256(results)
+	return hex.EncodeToString(h[:])
+}
