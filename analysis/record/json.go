@@ -5,12 +5,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"fmt"
 	"strconv"
 )
-
-// Format is the version of results.json that this program writes.
-const Format = 1
 
 // Floats is a curve's column, stored with seven significant digits: a figure
 // needs no more.
@@ -48,22 +44,6 @@ func (r *Record) JSON() ([]byte, error) {
 	b.Write(bytes.ReplaceAll(traces, []byte("],"), []byte("],\n  ")))
 	b.WriteString("\n}\n")
 	return b.Bytes(), nil
-}
-
-// Parse reads results.json of this format or an older one.
-func Parse(data []byte) (*Record, error) {
-	var r struct {
-		Record
-		Traces Traces `json:"traces"`
-	}
-	if err := json.Unmarshal(data, &r); err != nil {
-		return nil, fmt.Errorf("results.json: %w", err)
-	}
-	if r.Format < 1 || r.Format > Format {
-		return nil, fmt.Errorf("results.json has format %d; this program reads up to %d", r.Format, Format)
-	}
-	r.Record.Traces = r.Traces
-	return &r.Record, nil
 }
 
 // Digest is the SHA-256 of results.json, lower-case hex: the record's digest.

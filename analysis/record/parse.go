@@ -11,14 +11,18 @@ const Format = 1
 
 // Parse reads results.json. A newer format is refused; an older one is read for ever.
 func Parse(results []byte) (*Record, error) {
-	var r Record
+	var r struct {
+		Record
+		Traces Traces `json:"traces"`
+	}
 	if err := json.Unmarshal(results, &r); err != nil {
 		return nil, err
 	}
 	if r.Format < 1 || r.Format > Format {
 		return nil, fmt.Errorf("results.json has format %d, and this program reads up to %d", r.Format, Format)
 	}
-	return &r, nil
+	r.Record.Traces = r.Traces
+	return &r.Record, nil
 }
 
 // UnmarshalJSON reads what MarshalJSON wrote.

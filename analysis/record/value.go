@@ -1,7 +1,6 @@
 package record
 
 import (
-	"encoding/json"
 	"math"
 	"strconv"
 )
@@ -42,22 +41,6 @@ func (v Value) MarshalJSON() ([]byte, error) {
 		b = append(b, number(v.Confidence)...)
 	}
 	return append(b, '}'), nil
-}
-
-// UnmarshalJSON reads what MarshalJSON wrote.
-func (v *Value) UnmarshalJSON(b []byte) error {
-	var w struct {
-		Value      float64 `json:"value"`
-		Unit       string  `json:"unit"`
-		Low        float64 `json:"low"`
-		High       float64 `json:"high"`
-		Confidence float64 `json:"confidence"`
-	}
-	if err := json.Unmarshal(b, &w); err != nil {
-		return err
-	}
-	*v = Value{w.Value, w.Unit, w.Low, w.High, w.Confidence}
-	return nil
 }
 
 // number has nine significant digits and no negative zero.
