@@ -1,0 +1,281 @@
+package pressure
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"dryhold/analysis/fluid"
+	"dryhold/analysis/readings"
+)
+
+const (
+	atm = 101325.0
+	psi = 6894.757293168
+)
+
+func fahrenheit(f float64) float64 { return (f-32)*5/9 + 273.15 }
+
+func near(t *testing.T, what string, got, want, absolute float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= absolute) {
+		t.Errorf("%s = %.9g, want %.9g ± %.2g", what, got, want, absolute)
+	}
+}
+
+var noon = time.Date(2031, 4, 9, 12, 0, 0, 0, time.UTC)
+
+// gauge is a digital pressure gauge: 0.5 % of the reading and 2 kPa, to 0.1 psi.
+var plain = Options{Gauge: Gauge{Gain: 0.005, Offset: 2e3, Resolution: 0.1 * psi, Top: 800 * psi}, Atmosphere: atm,
+	TemperatureAt: "pipe", Volume: 0.010, VolumeU: 0.05, Design: 650*psi + atm, Gas: "dry nitrogen"}
+
+// Expected pressures of the equation of state of Span et al. 2000 (CoolProp
+// 8.0.1dev), three worked examples; the virial fit is within 20 Pa of them.
+func TestExpectedWorkedExamples(t *testing.T) {
+	one := Evaluate(State{noon, 35e5 + atm, 298.15, 0}, State{noon.Add(time.Hour), 3404898, 283.15, 0}, plain)
+	near(t, "35 bar(g), 25 to 10 °C: expected", one.Expected, 3404898, 20)
+	near(t, "35 bar(g), 25 to 10 °C: change", one.Change, 0, 20)
+
+	two := Evaluate(State{noon, 600*psi + 14.696*psi, fahrenheit(80), 0}, State{noon.Add(time.Hour), 500e4, fahrenheit(60), 0}, plain)
+	near(t, "600 psig, 80 to 60 °F, psig", two.Expected/psi-14.696, 575.007, 0.01)
+
+	three := Evaluate(State{noon, 500*psi + 14.696*psi, fahrenheit(75), 0}, State{noon.Add(time.Hour), 500e4, fahrenheit(76), 0}, plain)
+	near(t, "500 psig at 75 °F, 1 °F more, psi", three.Expected/psi-514.696, 1.0425, 0.001)
+}
+
+// 40 CFR 1065.644, example of a vacuum decay test: V = 2.0000 L, 25.3 to 50.6
+// kPa in 70 s at 293.15 K is 0.00030 mol/s (printed), 2.9657e-4 by hand.
+func TestLossRateAgainstCFR1065(t *testing.T) {
+	q, err := LossRate(0.002, 25300, 293.15, 50600, 293.15, 70)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "throughput", -q, 0.72286, 1e-5)
+	near(t, "mol/s", -q/(8.314472*293.15), 2.9657e-4, 1e-8)
+	if _, err := LossRate(0, 25300, 293.15, 50600, 293.15, 70); err == nil {
+		t.Error("no volume must be an error")
+	}
+}
+
+// By hand for 500 psig at 296 K, no change of temperature, one hour:
+// offset 2000/√3·√2 = 1633 Pa, resolution 689.5/√12·√2 = 281.5 Pa, atmosphere
+// 100/√3 = 57.7 Pa, gain none since nothing changed; the temperature by the
+// slope 12 938 Pa/K of the third worked example: 1/√3·√2·12 938 = 10 564 Pa.
+func TestBudget(t *testing.T) {
+	p := 514.696 * psi
+	T := fahrenheit(75)
+	r := Evaluate(State{noon, p, T, 0}, State{noon.Add(time.Hour), p, T, 0}, plain)
+	for i, want := range []Term{{"gain", 0}, {"offset", 1633}, {"resolution", 281.5}, {"scatter", 0}, {"temperature", 10564}, {"atmosphere", 57.7}} {
+		got := r.Budget[i]
+		if got.Name != want.Name {
+			t.Fatalf("term %d is %q, want %q", i, got.Name, want.Name)
+		}
+		near(t, got.Name, got.U, want.U, 0.01*want.U+0.01)
+	}
+	near(t, "combined", r.U, math.Sqrt(1633*1633+281.5*281.5+10564*10564+57.7*57.7), 110)
+	near(t, "smallest leak", r.SmallestLeak, 0.010*3.29*r.U/3600, 1e-12)
+	if r.Finding != NoLossShown || !r.MayPass || r.Loss != nil {
+		t.Errorf("nothing changed: %q because %q", r.Finding, r.Reason.Text)
+	}
+}
+
+func TestFindings(t *testing.T) {
+	T, p := 293.15, 3.5e6
+	with := func(change func(*Options)) Options { o := plain; change(&o); return o }
+	for _, c := range []struct {
+		name    string
+		hours   float64
+		end     float64
+		T2      float64
+		o       Options
+		finding Finding
+		code    string
+		mayPass bool
+	}{
+		{"still", 24, p, T, plain, NoLossShown, "within", true},
+		{"fell by 60 kPa", 24, p - 60e3, T, plain, LossShown, "loss", false},
+		{"rose by 60 kPa", 24, p + 60e3, T, plain, NotDetermined, "gained", false},
+		{"no temperature", 24, p, 0, plain, NotDetermined, "no-temperature", false},
+		{"no time", 0, p, T, plain, NotDetermined, "no-duration", false},
+		{"temperature outside", 24, p, 400, plain, NotDetermined, "out-of-range", false},
+		{"not a number", 24, math.NaN(), T, plain, NotDetermined, "no-pressure", false},
+		{"too short", 1, p, T, with(func(o *Options) { o.Required = 86400 }), NotDetermined, "too-short", false},
+		{"overdue", 24, p, T, with(func(o *Options) { o.Gauge.Overdue = true }), NotDetermined, "overdue", false},
+		{"overdue, yet fell", 24, p - 60e3, T, with(func(o *Options) { o.Gauge.Overdue = true }), LossShown, "loss", false},
+		{"above design", 24, p, T, with(func(o *Options) { o.Design = 3.4e6 }), NoLossShown, "within", false},
+		{"air", 24, p, T, with(func(o *Options) { o.Gas = "compressed air" }), NoLossShown, "within", false},
+		{"gauge at its top", 24, p, T, with(func(o *Options) { o.Gauge.Top = 3.4e6 }), NoLossShown, "within", false},
+	} {
+		r := Evaluate(State{noon, p, T, 0}, State{noon.Add(time.Duration(c.hours * float64(time.Hour))), c.end, c.T2, 0}, c.o)
+		if r.Finding != c.finding || r.Reason.Code != c.code || r.MayPass != c.mayPass {
+			t.Errorf("%s: %q because %q, may pass %v; want %q because %q, %v", c.name, r.Finding, r.Reason.Code, r.MayPass, c.finding, c.code, c.mayPass)
+		}
+		if r.Reason.Text == "" || strings.Contains(r.Reason.Text, "NaN") {
+			t.Errorf("%s: the reason %q does not read", c.name, r.Reason.Text)
+		}
+	}
+}
+
+// A fall of 60 kPa in 24 h from 10 L: 0.010·60000/86400 = 6.944e-3 Pa m³/s.
+func TestLossRateOfATest(t *testing.T) {
+	r := Evaluate(State{noon, 3.5e6, 293.15, 0}, State{noon.Add(24 * time.Hour), 3.44e6, 293.15, 0}, plain)
+	if r.Loss == nil {
+		t.Fatal("no loss rate")
+	}
+	near(t, "loss", r.Loss.Value, 6.944e-3, 1e-6)
+	if !(r.Loss.Low > 0 && r.Loss.Low < r.Loss.Value && r.Loss.High > r.Loss.Value) {
+		t.Errorf("interval %+v", *r.Loss)
+	}
+}
+
+// series is a recording with a stage at 1 MPa for 10 minutes and one at 3.5 MPa
+// for hours, every 10 s, whose pipe cools by 6 K and whose gas leaks by q.
+func series(hours, q float64) *readings.Series {
+	s := &readings.Series{Start: noon}
+	add := func(t, p, T float64) {
+		s.T, s.P, s.Ambient, s.Mark = append(s.T, t), append(s.P, p), append(s.Ambient, T), append(s.Mark, readings.Used)
+	}
+	t := 0.0
+	for ; t < 120; t += 10 {
+		add(t, atm, 298.15)
+	}
+	for ; t < 240; t += 10 {
+		add(t, atm+(t-120)/120*0.9e6, 298.15)
+	}
+	for ; t < 840; t += 10 {
+		add(t, atm+0.9e6, 298.15)
+	}
+	for ; t < 1140; t += 10 {
+		add(t, atm+0.9e6+(t-840)/300*2.5e6, 298.15)
+	}
+	from, p1 := t, atm+3.4e6
+	for ; t <= from+hours*3600; t += 10 {
+		T := 298.15 - 6*(t-from)/(hours*3600)
+		p, err := fluid.NitrogenIsochore(p1, 298.15, T)
+		if err != nil {
+			panic(err)
+		}
+		add(t, p-q*(t-from)/0.010, T)
+	}
+	return s
+}
+
+func TestStages(t *testing.T) {
+	s := series(2, 0)
+	got := Stages(s)
+	if len(got) != 2 {
+		t.Fatalf("%d stages %v, want 2", len(got), got)
+	}
+	// Their edges may be off by the window over which the rate is taken.
+	for i, want := range []Stage{{noon.Add(240 * time.Second), noon.Add(840 * time.Second), atm + 0.9e6},
+		{noon.Add(1140 * time.Second), noon.Add(1140*time.Second + 2*time.Hour), 3.46e6}} {
+		near(t, "start", got[i].Start.Sub(want.Start).Seconds(), 0, 30)
+		near(t, "end", got[i].End.Sub(want.End).Seconds(), 0, 30)
+		near(t, "pressure", got[i].Pressure, want.Pressure, 1e4)
+	}
+	if Stages(&readings.Series{}) != nil {
+		t.Error("no readings, no stages")
+	}
+}
+
+func TestFromReadings(t *testing.T) {
+	still := FromReadings(series(20, 0), time.Time{}, time.Time{}, plain)
+	if still.Finding != NoLossShown || still.Found != "detected" || len(still.Stages) != 2 {
+		t.Errorf("a pressure that follows the temperature: %q because %q, %d stages", still.Finding, still.Reason.Text, len(still.Stages))
+	}
+	near(t, "change", still.Change, 0, 50)
+	near(t, "duration", still.Duration, 20*3600-600-300, 60)
+
+	leak := FromReadings(series(20, 8e-3), time.Time{}, time.Time{}, plain)
+	if leak.Finding != LossShown {
+		t.Fatalf("8e-3 Pa m³/s for 20 h: %q because %q", leak.Finding, leak.Reason.Text)
+	}
+	if leak.Loss.Low > 8e-3 || leak.Loss.High < 8e-3 {
+		t.Errorf("interval %+v misses 8e-3", *leak.Loss)
+	}
+	stated := FromReadings(series(20, 0), noon.Add(time.Hour), noon.Add(2*time.Hour), plain)
+	if stated.Found != "stated" || stated.Duration > 3600 {
+		t.Errorf("stated hold: %q, %g s", stated.Found, stated.Duration)
+	}
+}
+
+// A recording that begins after the circuit was filled is one stage.
+func TestRecordingOfTheHoldAlone(t *testing.T) {
+	s := &readings.Series{Start: noon}
+	for i := range 3600 {
+		s.T, s.P = append(s.T, float64(i)), append(s.P, 3.5e6+float64(i%7)*100)
+		s.Ambient, s.Mark = append(s.Ambient, 293.15), append(s.Mark, readings.Used)
+	}
+	r := FromReadings(s, time.Time{}, time.Time{}, plain)
+	if len(r.Stages) != 1 || r.Finding != NoLossShown {
+		t.Errorf("%d stages, %q because %q", len(r.Stages), r.Finding, r.Reason.Text)
+	}
+}
+
+func TestOddReadings(t *testing.T) {
+	for name, s := range map[string]*readings.Series{
+		"empty":    {Start: noon},
+		"one":      {Start: noon, T: []float64{0}, P: []float64{3e6}, Mark: []readings.Mark{readings.Used}},
+		"all over": {Start: noon, T: []float64{0, 10}, P: []float64{math.NaN(), math.NaN()}, Mark: []readings.Mark{readings.OverRange, readings.OverRange}},
+	} {
+		for _, span := range [][2]time.Time{{}, {noon, noon.Add(time.Hour)}} {
+			if r := FromReadings(s, span[0], span[1], plain); r.Finding != NotDetermined || r.Reason.Code == "" || r.MayPass {
+				t.Errorf("%s: %q because %q", name, r.Finding, r.Reason.Code)
+			}
+		}
+	}
+	bare := series(2, 0)
+	bare.Ambient = nil
+	if r := FromReadings(bare, time.Time{}, time.Time{}, plain); r.Reason.Code != "no-temperature" {
+		t.Errorf("without temperature: %q because %q", r.Finding, r.Reason.Code)
+	}
+}
+
+// Carry-over to 3.5 MPa by hand: viscous 18.206/17.573·(3.5e6²-101325²)/101325²
+// = 1235.1, molecular √(28.96/28.01)·(3.5e6-101325)/101325 = 34.104.
+func TestCarry(t *testing.T) {
+	o := fluid.Opening{Atmosphere: atm, Inside: 0, Temperature: 293.15}
+	test := func(fall float64) Result {
+		return Evaluate(State{noon, 3.5e6, 293.15, 0}, State{noon.Add(24 * time.Hour), 3.5e6 - fall, 293.15, 0}, plain)
+	}
+	c, err := Carry(Inflow{1e-6, 2e-6, true}, o, test(0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "molecular", c.Low, 34.104e-6, 2e-8)
+	near(t, "viscous", c.High, 2*1235.1e-6, 3e-6)
+	// The test could show about 4.5e-3 Pa m³/s; 60 kPa are a loss of 6.9e-3.
+	for _, k := range []struct {
+		name string
+		in   Inflow
+		fall float64
+		want Verdict
+		code string
+	}{
+		{"neither", Inflow{0, 1e-6, false}, 0, Agree, "neither-shows"},
+		{"hold shows a little", Inflow{1e-6, 2e-6, true}, 0, CannotDecide, "test-blind"},
+		{"hold shows much", Inflow{1e-3, 2e-3, true}, 0, Differ, "less-under-pressure"},
+		{"both", Inflow{1e-5, 2e-5, true}, 60e3, Agree, "both-show"},
+		{"test shows more", Inflow{1e-7, 2e-7, true}, 60e3, Differ, "more-under-pressure"},
+		{"test shows less", Inflow{1e-2, 2e-2, true}, 60e3, Differ, "less-under-pressure"},
+		{"only the test", Inflow{0, 1e-5, false}, 60e3, CannotDecide, "hold-blind"},
+		{"no test", Inflow{1e-5, 2e-5, true}, math.NaN(), CannotDecide, "no-test"},
+	} {
+		got, err := Carry(k.in, o, test(k.fall))
+		if err != nil || got.Verdict != k.want || got.Reason.Code != k.code {
+			t.Errorf("%s: %q (%s), %v; want %q (%s)", k.name, got.Verdict, got.Reason.Code, err, k.want, k.code)
+		}
+	}
+}
+
+func BenchmarkDayAtOneHertz(b *testing.B) {
+	s := &readings.Series{Start: noon}
+	for i := range 86400 {
+		s.T, s.P = append(s.T, float64(i)), append(s.P, 3.5e6+float64(i%7)*100)
+		s.Ambient, s.Mark = append(s.Ambient, 293.15), append(s.Mark, readings.Used)
+	}
+	for b.Loop() {
+		FromReadings(s, time.Time{}, time.Time{}, plain)
+	}
+}

@@ -1,0 +1,120 @@
+package pressure
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dryhold/analysis/fluid"
+)
+
+const (
+	z95       = 1.96 // two-sided 95 %
+	detection = 3.29 // 2 · 1.645: errors of both kinds 5 %
+)
+
+// Evaluate works out a test from its start and end. It never fails: what cannot
+// be worked out is in the finding's reason.
+func Evaluate(start, end State, o Options) Result {
+	res := Result{Found: "stated values", Start: start, End: end, Duration: end.Time.Sub(start.Time).Seconds(),
+		Highest: math.Max(start.Pressure, end.Pressure)}
+	res.evaluate(o)
+	return res
+}
+
+func (r *Result) evaluate(o Options) {
+	r.Warnings = append(r.Warnings, warnings(r, o)...)
+	if why := r.open(); why != nil {
+		r.conclude(NotDetermined, *why)
+		return
+	}
+	var err error
+	if r.Expected, err = fluid.NitrogenIsochore(r.Start.Pressure, r.Start.Temperature, r.End.Temperature); err != nil {
+		r.conclude(NotDetermined, Note{Code: "out-of-range", Text: err.Error()})
+		return
+	}
+	r.Change = r.End.Pressure - r.Expected
+	r.Budget = budget(r, o)
+	for _, t := range r.Budget {
+		r.U = math.Hypot(r.U, t.U)
+	}
+	r.SmallestDrop = detection * r.U
+	r.leak(o)
+	r.judge(o)
+}
+
+// open says why nothing can be worked out, or returns nil.
+func (r *Result) open() *Note {
+	switch {
+	case !(r.Duration > 0):
+		return &Note{Code: "no-duration", Text: "the end of the test is not after its start"}
+	case !positive(r.Start.Pressure) || !positive(r.End.Pressure):
+		return &Note{Code: "no-pressure", Text: "a pressure at the start and at the end is needed"}
+	case !positive(r.Start.Temperature) || !positive(r.End.Temperature):
+		return &Note{Code: "no-temperature", Text: "without a temperature at both ends a change of pressure cannot be told from a change of temperature"}
+	}
+	return nil
+}
+
+func positive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
+
+// leak fills in the smallest leak and the loss, where the volume is known.
+func (r *Result) leak(o Options) {
+	if !positive(o.Volume) {
+		return
+	}
+	r.SmallestLeak = o.Volume * r.SmallestDrop / r.Duration
+	if r.Change >= -z95*r.U {
+		return
+	}
+	q := -r.Change * o.Volume / r.Duration
+	half := z95 * math.Hypot(q*o.VolumeU, r.U*o.Volume/r.Duration)
+	r.Loss = &Interval{q, math.Max(0, q-half), q + half}
+}
+
+func (r *Result) judge(o Options) {
+	facts := map[string]float64{"change": r.Change, "expanded": z95 * r.U, "smallest_drop": r.SmallestDrop}
+	switch {
+	case r.Change < -z95*r.U:
+		r.conclude(LossShown, Note{Code: "loss", Facts: facts,
+			Text: "the pressure fell further than temperature and uncertainty explain"})
+	case r.Change > z95*r.U:
+		r.conclude(NotDetermined, Note{Code: "gained", Facts: facts,
+			Text: "the pressure rose further than the temperature explains: gas was added, or the temperature is not that of the gas"})
+	case o.Gauge.Overdue:
+		r.conclude(NotDetermined, Note{Code: "overdue", Facts: facts, Text: "the gauge's calibration was overdue"})
+	case r.Duration < o.Required:
+		r.conclude(NotDetermined, Note{Code: "too-short", Facts: map[string]float64{"held": r.Duration, "asked": o.Required},
+			Text: fmt.Sprintf("the test ended after %.4g of the %.4g minutes agreed", math.Floor(r.Duration/6)/10, o.Required/60)})
+	default:
+		r.conclude(NoLossShown, Note{Code: "within", Facts: facts,
+			Text: "the change of pressure lies within what temperature and uncertainty explain"})
+	}
+}
+
+func (r *Result) conclude(f Finding, why Note) {
+	r.Finding, r.Reason = f, why
+	r.MayPass = f == NoLossShown
+	for _, w := range r.Warnings {
+		r.MayPass = r.MayPass && !w.Severe
+	}
+}
+
+// LossRate returns the throughput in Pa m³/s, at T2 in K, that leaves a volume
+// in m³ when its nitrogen goes from p1 at T1 to p2 at T2 (Pa absolute, K) in
+// the given seconds; it is negative for an inflow.
+func LossRate(volume, p1, T1, p2, T2, seconds float64) (float64, error) {
+	expected, err := fluid.NitrogenIsochore(p1, T1, T2)
+	if err != nil {
+		return 0, err
+	}
+	if !(seconds > 0) || !positive(volume) {
+		return 0, fmt.Errorf("loss rate: volume %g m3 and duration %g s must be above zero", volume, seconds)
+	}
+	return volume * (expected - p2) / seconds, nil
+}
+
+func nitrogen(gas string) bool {
+	g := strings.ToLower(gas)
+	return strings.Contains(g, "nitrogen") || g == "n2" || g == "ofn"
+}
