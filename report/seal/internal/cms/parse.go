@@ -43,6 +43,7 @@ func Parse(encoded []byte) (*Signed, error) {
 	var (
 		outer, explicit0, data   cryptobyte.String
 		content, list, signers   cryptobyte.String
+		digests                  cryptobyte.String
 		id                       oid
 		version                  int64
 		hasCertificates, hasData bool
@@ -53,7 +54,7 @@ func Parse(encoded []byte) (*Signed, error) {
 		!outer.ReadASN1ObjectIdentifier(&id) || !id.Equal(oidSignedData) ||
 		!outer.ReadASN1(&explicit0, explicit(0)) || !outer.Empty() ||
 		!explicit0.ReadASN1(&data, der.SEQUENCE) || !explicit0.Empty() ||
-		!data.ReadASN1Integer(&version) || !data.SkipASN1(der.SET) ||
+		!data.ReadASN1Integer(&version) || version < 1 || version > 5 || !data.ReadASN1(&digests, der.SET) ||
 		!data.ReadASN1(&content, der.SEQUENCE) ||
 		!data.ReadOptionalASN1(&list, &hasCertificates, explicit(0)) ||
 		!data.SkipOptionalASN1(explicit(1)) ||
@@ -70,7 +71,40 @@ func Parse(encoded []byte) (*Signed, error) {
 	if err := s.readCertificates(list); err != nil {
 		return nil, err
 	}
-	return s, s.readSigner(signers)
+	if err := s.readSigner(signers); err != nil {
+		return nil, err
+	}
+	return s, s.checkDigests(digests)
+}
+
+// checkDigests looks for the signer's digest among those of the message.
+func (s *Signed) checkDigests(list cryptobyte.String) error {
+	found := false
+	for !list.Empty() {
+		id, err := readAlgorithm(&list)
+		if err != nil {
+			return err
+		}
+		found = found || hashOf(id) == s.hash
+	}
+	if !found {
+		return errSyntax
+	}
+	return nil
+}
+
+// readAlgorithm reads an AlgorithmIdentifier. Only RSA-PSS has parameters that
+// matter, and the digest of the signer's entry stands for them.
+func readAlgorithm(from *cryptobyte.String) (id oid, err error) {
+	var algorithm, null cryptobyte.String
+	if !from.ReadASN1(&algorithm, der.SEQUENCE) || !algorithm.ReadASN1ObjectIdentifier(&id) {
+		return nil, errSyntax
+	}
+	if !algorithm.Empty() && !id.Equal(oidRSAPSS) &&
+		(!algorithm.ReadASN1(&null, der.NULL) || !null.Empty() || !algorithm.Empty()) {
+		return nil, errSyntax
+	}
+	return id, nil
 }
 
 func (s *Signed) readCertificates(list cryptobyte.String) error {
@@ -90,25 +124,24 @@ func (s *Signed) readCertificates(list cryptobyte.String) error {
 }
 
 func (s *Signed) readSigner(signers cryptobyte.String) error {
-	var signer, signed, unsigned, digestAlgorithm, algorithm cryptobyte.String
+	var signer, signed, unsigned cryptobyte.String
 	var hasSigned, hasUnsigned bool
 	var version int64
-	var digestID, algorithmID oid
 	if !signers.ReadASN1(&signer, der.SEQUENCE) || !signers.Empty() {
 		return errors.New("the signature has no signer, or more than one")
 	}
-	if !signer.ReadASN1Integer(&version) {
+	if !signer.ReadASN1Integer(&version) || version != 1 && version != 3 {
 		return errSyntax
 	}
 	if err := s.findSigner(&signer); err != nil {
 		return err
 	}
-	if !signer.ReadASN1(&digestAlgorithm, der.SEQUENCE) ||
-		!digestAlgorithm.ReadASN1ObjectIdentifier(&digestID) ||
-		!signer.ReadOptionalASN1(&signed, &hasSigned, explicit(0)) ||
-		!signer.ReadASN1(&algorithm, der.SEQUENCE) ||
-		!algorithm.ReadASN1ObjectIdentifier(&algorithmID) ||
-		!signer.ReadASN1Bytes(&s.signature, der.OCTET_STRING) ||
+	digestID, err := readAlgorithm(&signer)
+	if err != nil || !signer.ReadOptionalASN1(&signed, &hasSigned, explicit(0)) {
+		return errSyntax
+	}
+	algorithmID, err := readAlgorithm(&signer)
+	if err != nil || !signer.ReadASN1Bytes(&s.signature, der.OCTET_STRING) ||
 		!signer.ReadOptionalASN1(&unsigned, &hasUnsigned, explicit(1)) || !signer.Empty() {
 		return errSyntax
 	}
