@@ -34,8 +34,9 @@
 // # Truth
 //
 // [Truth] says exactly what is meant. The parts of a rise come from the same hold
-// run again from the same state at isolation: once without the inflow, and once
-// without the inflow and with all stores and pools closed.
+// run again from the same state at isolation: once with all stores and pools closed, and once
+// without the inflow as well. The sum of the parts misses a few per cent of the rise where tubes
+// hold the inflow back from the gauge, and the warming of dry gas (0.34 %/K).
 //
 // The same [Scenario] always gives the same [Recording] on one machine; other
 // machines differ in the last digits (fused multiply-add), which can move a

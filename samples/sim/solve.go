@@ -39,7 +39,7 @@ func newSolver(sc *Scenario, y state, t float64) *solver {
 func (s *solver) set(c condition) { s.c, s.h = c, 0.01 }
 
 const (
-	tolerance = 2e-4 // relative, of a whole step against two halves
+	tolerance = 1e-3 // relative, of a whole step against two halves
 	smallest  = 1e-5 // s
 	longest   = 20.0 // s
 )
@@ -56,7 +56,7 @@ func (s *solver) advance(end float64) {
 		s.euler(s.y, s.t, h/2, s.b)
 		s.euler(s.b, s.t+h/2, h/2, s.d)
 		e := s.difference()
-		if e > 1 && h > smallest {
+if e > 1 && h > smallest {
 			s.h = math.Max(smallest, h*math.Max(0.2, 0.9/math.Sqrt(e)))
 			continue
 		}

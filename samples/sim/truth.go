@@ -17,8 +17,8 @@ type Truth struct {
 	LeakRate, LeakRise float64
 	// LeakContribution is LeakRise (HoldEnd - Settled), Pa.
 	LeakContribution float64
-	// MoistureContribution is the rise from Settled to HoldEnd at the gauge (Pa), of the run
-	// without inflow less that of the run without inflow, stores and pools: what water and
+	// MoistureContribution is the rise from Settled to HoldEnd at the gauge (Pa), less the rise
+	// of the same hold with stores and pools closed: what water and
 	// oil gave (or, negative, took), warming of the water included, of dry gas not.
 	MoistureContribution float64
 	// Isolated, Start and End are the true pressures at the gauge at HoldStart, Settled and HoldEnd.
@@ -76,11 +76,11 @@ func truth(sc *Scenario, y state, hold Phase) Truth {
 	t.LeakRise = t.LeakRate / t.Volume
 	t.times = grid(hold.End - hold.Start)
 	whole, _ := follow(sc, y, hold.Start, t.times, condition{})
-	tight, _ := follow(sc, y, hold.Start, t.times, condition{noInflow: true})
+	dry, _ := follow(sc, y, hold.Start, t.times, condition{noSource: true})
 	still, warm := follow(sc, y, hold.Start, t.times, condition{noInflow: true, noSource: true})
 	t.moisture = make([]float64, len(t.times))
 	for i := range t.times {
-		t.moisture[i] = tight[i] - still[i]
+		t.moisture[i] = whole[i] - dry[i]
 	}
 	k, n := settled(still, warm), len(t.times)-1
 	t.Settled = hold.Start + t.times[k]
