@@ -56,7 +56,7 @@ func (s *solver) advance(end float64) {
 		s.euler(s.y, s.t, h/2, s.b)
 		s.euler(s.b, s.t+h/2, h/2, s.d)
 		e := s.difference()
-if e > 1 && h > smallest {
+		if e > 1 && h > smallest {
 			s.h = math.Max(smallest, h*math.Max(0.2, 0.9/math.Sqrt(e)))
 			continue
 		}
