@@ -11,10 +11,14 @@ import (
 	"dryhold/analysis/quantity"
 )
 
+// Beside the toml key, field tags hold what Decode checks and Schema tells:
+// rule has "required", "path" (a file beside job.toml) and "instrument" or
+// "readings" (the id of one); words are the only texts allowed.
+
 // Job is one refrigerant circuit's job description, job.toml over company.toml.
 // Times that were not given are zero; texts are as written.
 type Job struct {
-	Format       int           `toml:"format"`
+	Format       int           `toml:"format" rule:"required"`
 	Job          Identity      `toml:"job"`
 	Company      Company       `toml:"company"`
 	Technician   Person        `toml:"technician"`
@@ -43,16 +47,17 @@ type Job struct {
 }
 
 type Identity struct {
-	Number    string            `toml:"number"`
-	Kind      string            `toml:"kind"` // new, replacement, repair, relocation, retrofit
-	Date      Date              `toml:"date"`
+	Number    string            `toml:"number" rule:"required"`
+	Kind      string            `toml:"kind" words:"new|replacement|repair|relocation|retrofit"`
+	Date      Date              `toml:"date" rule:"required"`
 	Timezone  string            `toml:"timezone"`
 	Altitude  quantity.Length   `toml:"altitude"`
 	Barometer quantity.Pressure `toml:"barometer"` // station pressure
 }
 
 type Company struct {
-	Name, Address, Phone, Licence, Logo string
+	Name, Address, Phone, Licence string
+	Logo                          string `toml:"logo" rule:"path"`
 }
 
 type Person struct{ Name, Certification string }
@@ -74,15 +79,15 @@ type System struct {
 // Line is a piece of tube: outside diameter, wall and length.
 type Line struct {
 	Role     string          `toml:"role"`
-	Diameter quantity.Length `toml:"diameter"`
-	Wall     quantity.Length `toml:"wall"`
-	Length   quantity.Length `toml:"length"`
+	Diameter quantity.Length `toml:"diameter" rule:"required"`
+	Wall     quantity.Length `toml:"wall" rule:"required"`
+	Length   quantity.Length `toml:"length" rule:"required"`
 }
 
 // Component is a coil, receiver or other part with a stated internal volume.
 type Component struct {
 	Role   string          `toml:"role"`
-	Volume quantity.Volume `toml:"volume"`
+	Volume quantity.Volume `toml:"volume" rule:"required"`
 }
 
 type Boundary struct {
@@ -90,13 +95,13 @@ type Boundary struct {
 	Excluded     Texts  `toml:"excluded"`
 	Valves       string `toml:"valves"`
 	IsolatedAt   string `toml:"isolated_at"`
-	GaugeAt      string `toml:"gauge_at"` // "pump side", "far end", "other"
+	GaugeAt      string `toml:"gauge_at" words:"pump side|far end|other"`
 	CoresRemoved *bool  `toml:"cores_removed"`
 }
 
 type Instrument struct {
-	ID            string            `toml:"id"`
-	Measures      string            `toml:"measures"` // vacuum, pressure, temperature, mass, electrical
+	ID            string            `toml:"id" rule:"required"`
+	Measures      string            `toml:"measures" rule:"required" words:"vacuum|pressure|temperature|mass|electrical"`
 	Principle     string            `toml:"principle"`
 	Range         quantity.Range    `toml:"range"`
 	Maker         string            `toml:"maker"`
@@ -112,10 +117,10 @@ type Instrument struct {
 }
 
 type Reading struct {
-	ID         string   `toml:"id"`
-	File       Texts    `toml:"file"`
+	ID         string   `toml:"id" rule:"required"`
+	File       Texts    `toml:"file" rule:"required,path"`
 	Sheet      string   `toml:"sheet"`
-	Instrument string   `toml:"instrument"`
+	Instrument string   `toml:"instrument" rule:"instrument"`
 	Time       string   `toml:"time"`
 	Pressure   string   `toml:"pressure"`
 	Ambient    string   `toml:"ambient"`
@@ -123,8 +128,8 @@ type Reading struct {
 }
 
 type Event struct {
-	Time DateTime `toml:"time"`
-	What string   `toml:"what"`
+	Time DateTime `toml:"time" rule:"required"`
+	What string   `toml:"what" rule:"required"`
 }
 
 type PumpCheck struct {
@@ -132,14 +137,14 @@ type PumpCheck struct {
 	OilChanged *bool             `toml:"oil_changed"`
 	GasBallast *bool             `toml:"gas_ballast"`
 	Pump       string            `toml:"pump"` // serial or name, for the register
-	Instrument string            `toml:"instrument"`
+	Instrument string            `toml:"instrument" rule:"instrument"`
 }
 
 type PressureTest struct {
-	Kind             string               `toml:"kind"` // strength, tightness
-	Readings         string               `toml:"readings"`
-	Instrument       string               `toml:"instrument"`
-	Thermometer      string               `toml:"thermometer"`
+	Kind             string               `toml:"kind" words:"strength|tightness"`
+	Readings         string               `toml:"readings" rule:"readings"`
+	Instrument       string               `toml:"instrument" rule:"instrument"`
+	Thermometer      string               `toml:"thermometer" rule:"instrument"`
 	Start            DateTime             `toml:"start"`
 	End              DateTime             `toml:"end"`
 	StartPressure    quantity.Pressure    `toml:"start_pressure"`
@@ -163,7 +168,7 @@ type Recovery struct {
 }
 
 type Evacuation struct {
-	Readings       string        `toml:"readings"`
+	Readings       string        `toml:"readings" rule:"readings"`
 	Hose           []Hose        `toml:"hose"`
 	VolumeFlowRate quantity.Flow `toml:"volume_flow_rate"`
 	Breaks         *int          `toml:"breaks"`
@@ -171,12 +176,12 @@ type Evacuation struct {
 
 // Hose is a piece of hose by inside diameter and length; pieces are in series.
 type Hose struct {
-	Diameter quantity.Length `toml:"diameter"`
-	Length   quantity.Length `toml:"length"`
+	Diameter quantity.Length `toml:"diameter" rule:"required"`
+	Length   quantity.Length `toml:"length" rule:"required"`
 }
 
 type Hold struct {
-	Readings   string            `toml:"readings"`
+	Readings   string            `toml:"readings" rule:"readings"`
 	Start      DateTime          `toml:"start"`
 	End        DateTime          `toml:"end"`
 	Acceptance string            `toml:"acceptance"`
@@ -189,8 +194,8 @@ type Hold struct {
 }
 
 type Attempt struct {
-	Test     string   `toml:"test"` // hold, pressure
-	Readings string   `toml:"readings"`
+	Test     string   `toml:"test" rule:"required" words:"hold|pressure"`
+	Readings string   `toml:"readings" rule:"readings"`
 	Start    DateTime `toml:"start"`
 	End      DateTime `toml:"end"`
 	Finding  string   `toml:"finding"`
@@ -211,7 +216,7 @@ type Charge struct {
 	LineAllowance quantity.Mass `toml:"line_allowance"`
 	Added         quantity.Mass `toml:"added"`
 	Plate         quantity.Mass `toml:"plate"`
-	Instrument    string        `toml:"instrument"`
+	Instrument    string        `toml:"instrument" rule:"instrument"`
 	Time          DateTime      `toml:"time"`
 }
 
@@ -233,25 +238,25 @@ type Startup struct {
 	MinutesSteady      *float64             `toml:"minutes_steady"`
 	VariableSpeed      *bool                `toml:"variable_speed"`
 	TestMode           *bool                `toml:"test_mode"`
-	PressureGauge      string               `toml:"pressure_gauge"`
-	Thermometer        string               `toml:"thermometer"`
+	PressureGauge      string               `toml:"pressure_gauge" rule:"instrument"`
+	Thermometer        string               `toml:"thermometer" rule:"instrument"`
 }
 
 type Signoff struct {
-	Role   string `toml:"role"`
-	Name   string `toml:"name"`
+	Role   string `toml:"role" rule:"required"`
+	Name   string `toml:"name" rule:"required"`
 	Date   Date   `toml:"date"`
-	Method string `toml:"method"` // typed by office, image, digital
-	Image  string `toml:"image"`
+	Method string `toml:"method" words:"typed by office|image|digital"`
+	Image  string `toml:"image" rule:"path"`
 }
 
 // Presentation is the [record] table: how the record is told.
 type Presentation struct {
-	Audience Texts  `toml:"audience"` // homeowner, inspector, warranty; empty: all
-	Units    string `toml:"units"`    // us, si
-	Language string `toml:"language"` // en, es
-	Paper    string `toml:"paper"`    // letter, a4
-	Template string `toml:"template"`
+	Audience Texts  `toml:"audience" words:"homeowner|inspector|warranty"` // empty: all
+	Units    string `toml:"units" words:"us|si"`
+	Language string `toml:"language" words:"en|es"`
+	Paper    string `toml:"paper" words:"letter|a4"`
+	Template string `toml:"template" rule:"path"`
 	Amends   string `toml:"amends"`
 	Reason   string `toml:"reason"`
 }

@@ -189,3 +189,6 @@ var examples = [...]string{`"15 %"`, `"500 micron", "450 psig" or "83.4 kPa"`, `
 	`"1e-5 Pa m3/s"`, `"460 V"`, `"12.5 A"`, `"20 Mohm"`, `"2 micron/min"`, `"5 g/year"`}
 
 func example(d Dimension) string { return examples[d] }
+
+// Example is how a quantity of this kind is written in a job file.
+func (d Dimension) Example() string { return examples[d] }

@@ -1,0 +1,193 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"regexp"
+	"strings"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/fluid"
+	"dryhold/analysis/quantity"
+)
+
+var (
+	number   = regexp.MustCompile(`^[A-Za-z0-9_-][A-Za-z0-9._-]{0,63}$`)
+	reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9]|lpt[0-9])(\.|$)`) // file names that Windows keeps for devices
+)
+
+// check looks at what only several keys together can show, and at values that
+// no job has.
+func (d *decoder) check() {
+	d.checkNumber()
+	d.checkAir()
+	d.checkInstruments()
+	d.checkHold()
+	d.checkAttempts()
+	d.checkSizes()
+	if d.job.Job.Timezone == "" && d.from["job.timezone"].src == nil {
+		d.faultIn("job.timezone", fault.Fault{Code: "zone", Doubt: true, Found: "no time zone is stated; times are taken as UTC", Mend: `write timezone = "America/Denver" (or your own) under [job]`})
+	}
+}
+
+func (d *decoder) checkNumber() {
+	n := d.job.Job.Number
+	if n == "" {
+		return
+	}
+	f := fault.Fault{Code: "number", Found: fmt.Sprintf("%q", n), Expected: "at most 64 letters (without accents), digits and . _ -, not beginning with a point"}
+	if !number.MatchString(n) {
+		mended := strings.TrimLeft(regexp.MustCompile(`[^A-Za-z0-9._-]+`).ReplaceAllString(n, "-"), ".-")
+		if number.MatchString(mended) {
+			f.Mend = fmt.Sprintf("write number = %q", mended)
+		}
+		d.faultIn("job.number", f)
+	} else if reserved.MatchString(n) {
+		f.Expected = "a number that Windows allows as a file name"
+		d.faultIn("job.number", f)
+	}
+}
+
+func (d *decoder) checkAir() {
+	b, a := d.job.Job.Barometer, d.job.Job.Altitude
+	if a.Given() && (a.SI < -450 || a.SI > 6000) {
+		d.implausible("job.altitude", a.Text, "an altitude from -450 m to 6000 m")
+		return
+	}
+	if !b.Given() {
+		return
+	}
+	if b.Unit.Ref != quantity.Absolute || b.SI < 40e3 || b.SI > 110e3 {
+		d.implausible("job.barometer", b.Text, "the absolute air pressure at the site, between 40 kPa and 110 kPa")
+		return
+	}
+	if !a.Given() {
+		return
+	}
+	p, err := fluid.StationPressure(a.SI)
+	if err == nil && math.Abs(b.SI/p-1) > 0.05 {
+		d.faultIn("job.barometer", fault.Fault{Code: "barometer", Found: fmt.Sprintf("%s, %.0f %% from the pressure at %s", b.Text, 100*math.Abs(b.SI/p-1), a.Text),
+			Expected: fmt.Sprintf("about %.1f kPa, the standard atmosphere at this altitude, within 5 %%", p/1e3),
+			Mend:     "weather services give the pressure reduced to sea level: write the station pressure, or only the altitude"})
+	}
+}
+
+var measured = map[string][]quantity.Dimension{
+	"vacuum": {quantity.DimPressure}, "pressure": {quantity.DimPressure}, "mass": {quantity.DimMass},
+	"temperature": {quantity.DimTemperature, quantity.DimDifference},
+	"electrical":  {quantity.DimVoltage, quantity.DimCurrent, quantity.DimResistance},
+}
+
+func (d *decoder) checkInstruments() {
+	for i, in := range d.job.Instruments {
+		at := fmt.Sprintf("instrument[%d].", i)
+		d.suits(at+"range", in.Range.Text, in.Range.High.Unit.Dim, in.Measures)
+		d.suits(at+"accuracy", in.Accuracy.Text, in.Accuracy.Dim, in.Measures)
+		d.suits(at+"resolution", in.Resolution.Text, in.Resolution.Unit.Dim, in.Measures)
+		d.suits(at+"zero_stability", in.ZeroStability.Text, in.ZeroStability.Unit.Dim, in.Measures)
+		if in.Calibrated.Given() && in.Due.Given() && in.Due.Before(in.Calibrated.Time) {
+			d.faultIn(at+"due", fault.Fault{Code: "order", Found: in.Due.Format("2006-01-02"), Expected: "a day after the calibration on " + in.Calibrated.Format("2006-01-02")})
+		}
+	}
+}
+
+// suits checks that a property of an instrument has a unit of what it measures.
+func (d *decoder) suits(path, text string, dim quantity.Dimension, measures string) {
+	dims := measured[measures]
+	if text == "" || dim == quantity.DimNone || len(dims) == 0 {
+		return
+	}
+	for _, ok := range dims {
+		if ok == dim {
+			return
+		}
+	}
+	d.faultIn(path, fault.Fault{Code: "quantity", Found: fmt.Sprintf("%q has a unit of %s", text, dim), Expected: fmt.Sprintf("a unit of %s: the instrument measures %s", dims[0], measures)})
+}
+
+func (d *decoder) checkHold() {
+	h, c := d.job.Hold, d.job.Charge
+	if h == nil {
+		return
+	}
+	if h.Minutes != nil && !(*h.Minutes > 0 && *h.Minutes <= 2880) {
+		d.implausible("hold.minutes", fmt.Sprint(*h.Minutes), "minutes: more than 0, at most 2880 (two days)")
+	}
+	for path, q := range map[string]quantity.Pressure{"hold.reach": h.Reach, "hold.limit": h.Limit, "hold.max_rise": h.MaxRise} {
+		if q.Given() && (q.Unit.Ref != quantity.Absolute || q.SI <= 0 || q.SI > 10e3) {
+			d.implausible(path, q.Text, "an absolute vacuum pressure above zero, at most 10 kPa")
+		}
+	}
+	d.ordered("hold.end", "hold.start", h.End, h.Start)
+	if c != nil {
+		d.ordered("charge.time", "hold.start", c.Time, h.Start)
+		if !h.Start.Given() || !c.Time.Given() || !c.Time.Before(h.Start.Time) {
+			d.ordered("charge.time", "hold.end", c.Time, h.End)
+		}
+	}
+	if day := d.job.Job.Date; day.Given() && h.Start.Given() && math.Abs(h.Start.Sub(day.Time).Hours()) > 31*24 {
+		d.faultIn("hold.start", fault.Fault{Code: "order", Doubt: true, Found: h.Start.Format("2006-01-02") + " is more than a month from the date of the job", Expected: "a day near " + day.Format("2006-01-02"), Mend: "check the year and the month"})
+	}
+}
+
+func (d *decoder) checkAttempts() {
+	for i, a := range d.job.Attempts {
+		at := fmt.Sprintf("attempt[%d].", i)
+		d.ordered(at+"end", at+"start", a.End, a.Start)
+	}
+	if p := d.job.PressureTest; p != nil {
+		d.ordered("pressure_test.end", "pressure_test.start", p.End, p.Start)
+	}
+}
+
+// ordered checks that late is not before early, where both are given.
+func (d *decoder) ordered(late, early string, l, e DateTime) {
+	if l.Given() && e.Given() && l.Before(e.Time) {
+		d.faultIn(late, fault.Fault{Code: "order", Found: l.Format("2006-01-02 15:04:05"), Expected: fmt.Sprintf("a time after %s, %s", early, e.Format("2006-01-02 15:04:05"))})
+	}
+}
+
+// checkSizes refuses lengths, volumes, flows and times that are not above zero,
+// and masses below it.
+func (d *decoder) checkSizes() {
+	d.sizes(valueOfJob(d.job), "")
+	for i, l := range d.job.System.Lines {
+		if l.Diameter.Given() && l.Wall.Given() && 2*l.Wall.SI >= l.Diameter.SI {
+			d.implausible(fmt.Sprintf("system.line[%d].wall", i), l.Wall.Text, "less than half of the outside diameter "+l.Diameter.Text)
+		}
+	}
+}
+
+func (d *decoder) sizes(v reflect.Value, path string) {
+	switch q := v.Interface().(type) {
+	case quantity.Length, quantity.Volume, quantity.Flow, quantity.Time:
+		value := v.Field(0).Interface().(quantity.Value)
+		if value.Given() && value.SI <= 0 && path != "job.altitude" {
+			d.implausible(path, value.Text, "more than zero")
+		}
+		return
+	case quantity.Mass:
+		if q.SI < 0 && path != "charge.added" {
+			d.implausible(path, q.Text, "not less than zero")
+		}
+		return
+	}
+	switch {
+	case isLeaf(v.Type()):
+	case v.Kind() == reflect.Pointer && !v.IsNil():
+		d.sizes(v.Elem(), path)
+	case v.Kind() == reflect.Slice:
+		for i := range v.Len() {
+			d.sizes(v.Index(i), fmt.Sprintf("%s[%d]", path, i))
+		}
+	case v.Kind() == reflect.Struct:
+		for n, f := range fieldsOf(v.Type()) {
+			d.sizes(v.Field(f.index), join(path, n))
+		}
+	}
+}
+
+func (d *decoder) implausible(path, found, expected string) {
+	d.faultIn(path, fault.Fault{Code: "plausible", Found: found, Expected: expected})
+}

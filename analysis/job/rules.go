@@ -1,0 +1,129 @@
+package job
+
+import (
+	"fmt"
+	"reflect"
+	"sort"
+	"strings"
+
+	"dryhold/analysis/fault"
+)
+
+// required walks the whole Job for what must be there and for references.
+func (d *decoder) required() {
+	ids := map[string][]string{
+		"instrument": idsOf(len(d.job.Instruments), func(i int) string { return d.job.Instruments[i].ID }),
+		"readings":   idsOf(len(d.job.Readings), func(i int) string { return d.job.Readings[i].ID }),
+	}
+	for kind, list := range ids {
+		seen := map[string]bool{}
+		for i, id := range list {
+			if seen[id] && id != "" {
+				d.faultIn(fmt.Sprintf("%s[%d].id", kind, i), fault.Fault{Code: "twice", Found: fmt.Sprintf("the id %q is given twice", id), Expected: "each id once"})
+			}
+			seen[id] = true
+		}
+	}
+	d.rules(valueOfJob(d.job), "", ids)
+}
+
+func idsOf(n int, id func(int) string) []string {
+	list := make([]string, n)
+	for i := range list {
+		list[i] = id(i)
+	}
+	return list
+}
+
+func (d *decoder) rules(v reflect.Value, path string, ids map[string][]string) {
+	switch {
+	case v.Kind() == reflect.Pointer:
+		if !v.IsNil() {
+			d.rules(v.Elem(), path, ids)
+		}
+	case isLeaf(v.Type()):
+	case v.Kind() == reflect.Slice:
+		for i := range v.Len() {
+			d.rules(v.Index(i), fmt.Sprintf("%s[%d]", path, i), ids)
+		}
+	case v.Kind() == reflect.Struct:
+		fields := fieldsOf(v.Type())
+		names := make([]string, 0, len(fields))
+		for n := range fields {
+			names = append(names, n)
+		}
+		sort.Strings(names)
+		for _, n := range names {
+			f := fields[n]
+			d.rule(v.Field(f.index), f, path, ids)
+			d.rules(v.Field(f.index), join(path, n), ids)
+		}
+	}
+}
+
+func (d *decoder) rule(v reflect.Value, f field, table string, ids map[string][]string) {
+	path := join(table, f.name)
+	for _, r := range f.rules {
+		switch {
+		case r == "required" && v.IsZero():
+			if !d.refusedAt(path) {
+				d.missing(path, f, v.Type())
+			}
+		case ids[r] != nil && v.String() != "":
+			d.reference(path, v.String(), r, ids[r])
+		case (r == "instrument" || r == "readings") && v.String() != "":
+			d.reference(path, v.String(), r, nil)
+		}
+	}
+}
+
+// refusedAt reports whether a key is there, but was refused with a fault of its own.
+func (d *decoder) refusedAt(path string) bool {
+	for _, f := range d.faults {
+		if f.Key == keyOf(path) {
+			return true
+		}
+	}
+	return false
+}
+
+func (d *decoder) missing(path string, f field, t reflect.Type) {
+	example := `"…"`
+	switch {
+	case len(f.words) > 0:
+		example = fmt.Sprintf("%q", f.words[0])
+	case f.name == "format":
+		example = "1"
+	case f.name == "number":
+		example = `"2031-0147"`
+	case f.name == "file":
+		example = `"gauge.csv"`
+	case t == reflect.TypeFor[Date]():
+		example = "2031-04-09"
+	case t == reflect.TypeFor[DateTime]():
+		example = "2031-04-09T13:05:00"
+	case isLeaf(t):
+		example, _, _ = strings.Cut(exampleOf(t), ",")
+	}
+	mend := fmt.Sprintf("write %s = %s", f.name, example)
+	if table := parent(path); table != "" && !strings.HasSuffix(table, "]") {
+		mend += fmt.Sprintf(" under [%s]", table)
+	}
+	d.faultIn(path, fault.Fault{Code: "required", Found: "missing", Expected: "a value", Mend: mend})
+}
+
+func (d *decoder) reference(path, id, kind string, ids []string) {
+	for _, known := range ids {
+		if known == id {
+			return
+		}
+	}
+	f := fault.Fault{Code: "reference", Found: fmt.Sprintf("no [[%s]] has the id %q", kind, id), Expected: "the id of one: " + strings.Join(ids, ", ")}
+	if len(ids) == 0 {
+		f.Expected = fmt.Sprintf("a [[%s]] with this id", kind)
+	}
+	if near := Nearest(id, ids); near != "" {
+		f.Mend = fmt.Sprintf("did you mean %q?", near)
+	}
+	d.faultIn(path, f)
+}

@@ -1,0 +1,168 @@
+package job
+
+import (
+	"fmt"
+	"reflect"
+	"sort"
+	"strings"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/quantity"
+)
+
+// unknown reports a key that the format does not have, with the nearest one or
+// the table where it belongs.
+func (d *decoder) unknown(path, key string, t reflect.Type) {
+	var names []string
+	for n := range fieldsOf(t) {
+		names = append(names, n)
+	}
+	sort.Strings(names)
+	f := fault.Fault{Code: "unknown-key", Key: path, Found: "no such key", Expected: "one of " + strings.Join(names, ", ")}
+	if where := homes(key); len(where) > 0 && Nearest(key, names) == "" {
+		f.Mend = "it belongs in " + strings.Join(where, " or ")
+	} else if near := Nearest(key, names); near != "" {
+		f.Expected, f.Mend = near, fmt.Sprintf("did you mean %s?", near)
+	}
+	d.fault(path, f)
+}
+
+// homes lists the tables that have a key.
+func homes(key string) (tables []string) {
+	for name, f := range fieldsOf(jobType) {
+		t := jobType.Field(f.index).Type
+		if _, ok := fieldsOf(structUnder(t))[key]; !ok {
+			continue
+		}
+		if t.Kind() == reflect.Slice {
+			name = "[" + name + "]"
+		}
+		tables = append(tables, "["+name+"]")
+	}
+	sort.Strings(tables)
+	return tables
+}
+
+// texts decodes one text or an array of texts.
+func (d *decoder) texts(p *Texts, x any, f field, src string) {
+	if s, ok := x.(string); ok {
+		*p = Texts{d.text(s, f, src)}
+		return
+	}
+	list, ok := x.([]any)
+	if !ok {
+		d.wrong(src, x, "a text or an array of texts", d.quoteMend(src, f.name))
+		return
+	}
+	*p = make(Texts, 0, len(list))
+	for i, e := range list {
+		at := fmt.Sprintf("%s[%d]", src, i)
+		if s, ok := e.(string); ok {
+			*p = append(*p, d.text(s, f, at))
+		} else {
+			d.wrong(at, e, "a text between quotation marks", "")
+		}
+	}
+}
+
+// text checks one text: its characters, its words, its path. It returns "" for
+// one that was refused.
+func (d *decoder) text(s string, f field, src string) string {
+	if f.has("path") && strings.ContainsAny(s, "\\\b\f\n\r\t\x1b\v\a") {
+		d.backslash(s, src)
+		return ""
+	}
+	for _, r := range s {
+		if what := d.refused(r); what != "" {
+			d.unprintable(s, r, what, src)
+			return ""
+		}
+	}
+	if len(f.words) > 0 {
+		return d.word(s, f.words, src)
+	}
+	return s
+}
+
+func (d *decoder) refused(r rune) string {
+	switch {
+	case r == '\n' || r == '\t':
+		return ""
+	case r < 0x20 || r >= 0x7f && r < 0xa0:
+		return "a control character"
+	case r > 0xffff || d.glyph != nil && !d.glyph(r):
+		return "a character that the record's font cannot print"
+	}
+	return ""
+}
+
+func (d *decoder) unprintable(s string, r rune, what, src string) {
+	name := fmt.Sprintf("U+%04X", r)
+	if what[:9] != "a control" {
+		name = fmt.Sprintf("%c (U+%04X)", r, r)
+	}
+	f := fault.Fault{Code: "text", Key: src, Found: fmt.Sprintf("%s: %s", name, what), Expected: "letters, digits and signs of Latin script", Mend: "write it without this character"}
+	at, ok := d.src.places.at[src]
+	offset := at.start
+	if ok {
+		if n := strings.IndexRune(d.src.text[at.start:at.end], r); n >= 0 {
+			offset += n
+		}
+	}
+	d.faultAt(place{d.src, span{key: offset}}, ok, f)
+}
+
+// backslash explains a path written the Windows way. In "logs\new.csv" TOML has
+// already made a line break of \n, so the mend is worked out from the source.
+func (d *decoder) backslash(s, src string) {
+	f := fault.Fault{Code: "backslash", Found: "a backslash in a path", Expected: "/ between folder and file, on Windows too"}
+	written := fmt.Sprintf("%q", s)
+	if at, ok := d.src.places.at[src]; ok {
+		written = d.src.text[at.start:at.end]
+	}
+	f.Mend = "write " + forward(strings.ReplaceAll(written, "'", `"`))
+	d.fault(src, f)
+}
+
+func (d *decoder) word(s string, words []string, src string) string {
+	for _, w := range words {
+		if s == w {
+			return s
+		}
+	}
+	list := make([]string, len(words))
+	for i, w := range words {
+		list[i] = fmt.Sprintf("%q", w)
+	}
+	f := fault.Fault{Code: "word", Found: fmt.Sprintf("%q", s), Expected: strings.Join(list, ", ")}
+	if len(list) > 1 {
+		f.Expected = "one of " + f.Expected
+	}
+	if near := Nearest(s, words); near != "" {
+		f.Mend = fmt.Sprintf("did you mean %q?", near)
+	}
+	d.fault(src, f)
+	return ""
+}
+
+// exampleOf is how a type of package quantity is written.
+func exampleOf(t reflect.Type) string {
+	dims := map[reflect.Type]quantity.Dimension{
+		reflect.TypeFor[quantity.Pressure](): quantity.DimPressure, reflect.TypeFor[quantity.Temperature](): quantity.DimTemperature,
+		reflect.TypeFor[quantity.Difference](): quantity.DimDifference, reflect.TypeFor[quantity.Length](): quantity.DimLength,
+		reflect.TypeFor[quantity.Volume](): quantity.DimVolume, reflect.TypeFor[quantity.Mass](): quantity.DimMass,
+		reflect.TypeFor[quantity.Time](): quantity.DimTime, reflect.TypeFor[quantity.Flow](): quantity.DimFlow,
+		reflect.TypeFor[quantity.Voltage](): quantity.DimVoltage, reflect.TypeFor[quantity.Current](): quantity.DimCurrent,
+		reflect.TypeFor[quantity.Resistance](): quantity.DimResistance,
+	}
+	if dim, ok := dims[t]; ok {
+		return dim.Example()
+	}
+	switch t {
+	case reflect.TypeFor[quantity.Accuracy]():
+		return `"10 % + 5 micron"`
+	case reflect.TypeFor[quantity.Range]():
+		return `"0 to 20000 micron"`
+	}
+	return `"1 micron"`
+}

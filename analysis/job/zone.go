@@ -1,0 +1,41 @@
+package job
+
+import (
+	"fmt"
+	"time"
+	_ "time/tzdata" // a machine without a zone database reads the job the same way
+)
+
+var knownZones = []string{"America/New_York", "America/Chicago", "America/Denver", "America/Phoenix", "America/Los_Angeles",
+	"America/Anchorage", "America/Boise", "America/Detroit", "America/Halifax", "America/Toronto", "America/Winnipeg", "America/Vancouver",
+	"America/Mexico_City", "America/Puerto_Rico", "Pacific/Honolulu", "Europe/London", "Europe/Berlin", "Europe/Madrid", "Australia/Sydney", "UTC"}
+
+// loadZone finds a zone by its IANA name. "Local" would depend on the machine.
+func loadZone(name string) (*time.Location, error) {
+	if name == "" || name == "Local" {
+		return nil, fmt.Errorf("%q is not a time zone", name)
+	}
+	return time.LoadLocation(name)
+}
+
+// resolve gives the instants that a wall clock in zone may mean: none inside the
+// gap when clocks go forward, two inside the fold when they go back.
+func resolve(wall time.Time, zone *time.Location) (instants []time.Time) {
+	utc := time.Date(wall.Year(), wall.Month(), wall.Day(), wall.Hour(), wall.Minute(), wall.Second(), wall.Nanosecond(), time.UTC)
+	_, before := utc.Add(-26 * time.Hour).In(zone).Zone()
+	_, after := utc.Add(26 * time.Hour).In(zone).Zone()
+	offsets := []int{before, after}
+	if before == after {
+		offsets = offsets[:1]
+	}
+	for _, o := range offsets {
+		t := utc.Add(-time.Duration(o) * time.Second).In(zone)
+		if _, real := t.Zone(); real == o {
+			instants = append(instants, t)
+		}
+	}
+	if len(instants) == 2 && instants[1].Before(instants[0]) {
+		instants[0], instants[1] = instants[1], instants[0]
+	}
+	return instants
+}
