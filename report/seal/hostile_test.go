@@ -2,6 +2,7 @@ package seal_test
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"math/rand/v2"
 	"testing"
@@ -63,4 +64,44 @@ func FuzzOpen(f *testing.F) {
 			t.Error("another record than the one that was made")
 		}
 	})
+}
+
+// FuzzSigned has a hostile hand sign whatever follows the signature's place.
+func FuzzSigned(f *testing.F) {
+	key := newKey(f)
+	archived, _ := sealed(f, key, nil)
+	const objects = "2 0 obj\n<</AcroForm 3 0 R /AF [5 0 R]>>\nendobj\n3 0 obj\n<</Fields [4 0 R]>>\nendobj\n" +
+		"4 0 obj\n<</FT /Sig /T (record) /V 1 0 R>>\nendobj\n" +
+		"5 0 obj\n<</UF (a) /AFRelationship /Data /EF <</F 6 0 R>>>>\nendobj\n6 0 obj\n<</Length 5 /Filter /FlateDecode>>\nstream\nxxxxx\nendstream\nendobj\n"
+	f.Add([]byte(objects + "xref\n0 1\n0000000000 65535 f \ntrailer\n<</Size 7 /Root 2 0 R>>\nstartxref\n9\n%%EOF\n"))
+	f.Add(archived[len(archived)-20000:])
+	f.Fuzz(func(t *testing.T, body []byte) {
+		record, err := seal.Sign(context.Background(), seal.Forge(body), key, signed, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := seal.Open(record); (got == nil) == (err == nil) {
+			t.Error("neither a record nor an error, or both")
+		}
+	})
+}
+
+// A signer can be hostile too: attachments that inflate without end are refused.
+func TestInflateBomb(t *testing.T) {
+	doc := document(t)
+	doc.Attachments = seal.Pack([]seal.Attachment{
+		{Name: "a", MIME: "text/plain", Relationship: seal.Data, Data: make([]byte, 100<<20)},
+		{Name: "b", MIME: "text/plain", Relationship: seal.Data, Data: make([]byte, 100<<20)},
+	})
+	archived, err := seal.Archive(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	record, err := seal.Sign(context.Background(), archived, newKey(t), signed, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := seal.Open(record); err == nil || len(record) > 10<<20 {
+		t.Errorf("%d bytes inflated to 200 MB: %v", len(record), err)
+	}
 }

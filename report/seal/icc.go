@@ -54,7 +54,7 @@ func xyz(values ...float64) []byte {
 	return element("XYZ ", b)
 }
 
-// profile puts header, tag table and elements together (ICC.1:2001-04, 6).
+// profile puts header, tag table and elements together (ICC.1:2001-04).
 func profile(tags []tag) []byte {
 	table := binary.BigEndian.AppendUint32(nil, uint32(len(tags)))
 	var body []byte
