@@ -1,0 +1,181 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+
+	"dryhold/cmd/dryhold/internal/issue"
+)
+
+// make runs a batch: every job gets its outcome, whatever becomes of the others.
+func (a *app) make(ctx context.Context, paths []string, o makeOptions) error {
+	if o.workers < 1 {
+		return usage(fmt.Errorf("--workers %d", o.workers), "give 1 or more")
+	}
+	jobs, err := a.findJobs(paths)
+	if err != nil {
+		a.worse(a.report(err))
+	}
+	if len(jobs) == 0 {
+		return nil
+	}
+	issuer, err := a.issuer(o)
+	if err != nil {
+		return err
+	}
+	if !o.dryRun {
+		defer issuer.Out.Close()
+	}
+	b := &batch{app: a, issuer: issuer, jobs: jobs, outcomes: make([]*issue.Outcome, len(jobs)), twins: twins(jobs)}
+	b.run(ctx, o.workers)
+	if o.json {
+		err = a.outcomesJSON(b.outcomes, o.out)
+	} else {
+		err = a.table(b.outcomes, o.out)
+	}
+	if ctx.Err() != nil {
+		a.interrupted(b)
+	}
+	return err
+}
+
+type batch struct {
+	app      *app
+	issuer   *issue.Issuer
+	jobs     []issue.Source
+	twins    map[int]*faults
+	outcomes []*issue.Outcome // nil where the job was not reached
+	bar      *progressbar.ProgressBar
+
+	mu   sync.Mutex
+	done int
+}
+
+func (b *batch) run(ctx context.Context, workers int) {
+	next := make(chan int)
+	var wg sync.WaitGroup
+	b.bar = b.app.bar(len(b.jobs))
+	for range min(workers, len(b.jobs)) {
+		wg.Go(func() {
+			for i := range next {
+				b.one(ctx, i)
+			}
+		})
+	}
+	for i := range b.jobs {
+		if ctx.Err() != nil {
+			break
+		}
+		select {
+		case next <- i:
+		case <-ctx.Done():
+		}
+	}
+	close(next)
+	wg.Wait()
+	if b.bar != nil {
+		b.bar.Finish()
+		fmt.Fprintln(b.app.err)
+	}
+}
+
+// one issues job i and says what happened. A job that has begun is finished even
+// after an interrupt, so that its files are whole.
+func (b *batch) one(ctx context.Context, i int) {
+	s := b.jobs[i]
+	var o *issue.Outcome
+	if twin := b.twins[i]; twin != nil {
+		o = &issue.Outcome{Source: s, State: issue.Failed, Faults: twin.list}
+	} else if err := fromForm(s); err != nil {
+		o = &issue.Outcome{Source: s, State: issue.Failed, Err: err}
+	} else {
+		o = b.issuer.Issue(context.WithoutCancel(ctx), s)
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.outcomes[i] = o
+	b.done++
+	b.app.tell(b, o)
+}
+
+// bar is a progress bar for a batch on a terminal; nil otherwise.
+func (a *app) bar(n int) *progressbar.ProgressBar {
+	c, ok := a.err.(clean)
+	f, file := c.to.(*os.File)
+	if a.quiet || n < 2 || !ok || !file || !term.IsTerminal(int(f.Fd())) {
+		return nil
+	}
+	return progressbar.NewOptions(n, progressbar.OptionSetWriter(f), progressbar.OptionSetDescription("jobs"),
+		progressbar.OptionShowCount(), progressbar.OptionSetWidth(30), progressbar.OptionClearOnFinish())
+}
+
+// tell prints what became of one job, while the others go on.
+func (a *app) tell(b *batch, o *issue.Outcome) {
+	if b.bar != nil {
+		b.bar.Clear()
+		defer b.bar.Add(1)
+	} else if !a.quiet && len(b.jobs) > 1 {
+		fmt.Fprintf(a.err, "dryhold: [%d/%d] %s: %s\n", b.done, len(b.jobs), o.Source.Path(), o.State)
+	}
+	if err := a.explained(o); err != nil {
+		a.worse(a.report(err))
+	}
+}
+
+// explained is the error of an outcome with its exit code and hint, nil for none.
+func (a *app) explained(o *issue.Outcome) error {
+	var amend *issue.AmendError
+	var unsealed *issue.SealError
+	where := func(err error) error { return fmt.Errorf("%s: %w", o.Source.Path(), err) }
+	switch {
+	case len(o.Faults) > 0 && o.Faults.Stops():
+		return a.faultsOf(o.Source, o.Company, o.Faults)
+	case o.Err == nil:
+		return nil
+	case errors.Is(o.Err, issue.ErrChanged):
+		return &failure{codeUsage, where(o.Err), "the record stays as it is; --amend issues a revision beside it"}
+	case errors.As(o.Err, &amend):
+		return &failure{codeJob, where(o.Err), fmt.Sprintf("put this into the job file:\n[record]\namends = %q\nreason = \"what was wrong, and what changed\"", amend.Digest)}
+	case errors.As(o.Err, &unsealed):
+		return &failure{codeKey, where(o.Err), "dryhold key show tells about the key"}
+	case errors.Is(o.Err, os.ErrPermission) || errors.Is(o.Err, os.ErrNotExist):
+		return &failure{codeOf(o.Err), where(o.Err), "see whether the folder and its files can be read and written"}
+	default:
+		return where(o.Err)
+	}
+}
+
+// faultsOf joins faults with the texts that they point into.
+func (a *app) faultsOf(s issue.Source, company string, list []faultType) *faults {
+	path := func(name string) string {
+		switch {
+		case filepath.IsAbs(name):
+			return name
+		case filepath.Base(name) == "company.toml" && company != "":
+			return shorter(company)
+		default:
+			return filepath.Join(s.Dir, filepath.FromSlash(name))
+		}
+	}
+	return &faults{list: list, shown: path, source: func(name string) []byte { return head(path(name)) }}
+}
+
+func (a *app) interrupted(b *batch) {
+	var left []string
+	for i, o := range b.outcomes {
+		if o == nil {
+			left = append(left, b.jobs[i].Path())
+		}
+	}
+	fmt.Fprintf(a.err, "dryhold: interrupted; finished records are whole, %d of %d jobs were not begun\n", len(left), len(b.jobs))
+	for _, path := range left {
+		fmt.Fprintf(a.err, "  %s\n", path)
+	}
+}

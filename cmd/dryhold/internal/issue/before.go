@@ -1,0 +1,87 @@
+package issue
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"dryhold/analysis/record"
+	"dryhold/report/seal"
+)
+
+// issued is a record that is in the output folder already.
+type issued struct {
+	digest string
+	record *record.Record
+	files  map[string][]byte // its attachments but results.json; nil where no PDF is left
+	result []byte
+}
+
+// before reads the record of that number and revision, from any of its PDFs, or
+// from results.json alone where a killed run came no further.
+func (i *Issuer) before(number string, revision int) (*issued, error) {
+	for _, audience := range Audiences {
+		name := filepath.Join(i.Out.Dir, pdfName(number, revision, audience))
+		data, err := os.ReadFile(name)
+		if errors.Is(err, os.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		sealed, err := seal.Open(data)
+		if err != nil {
+			return nil, fmt.Errorf("%s, issued before: %w; move it away to issue the job again", name, err)
+		}
+		return fromSealed(sealed)
+	}
+	name := filepath.Join(i.Out.Dir, resultsName(number, revision))
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	rec, err := record.Parse(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s, written before: %w; move it away to issue the job again", name, err)
+	}
+	return &issued{digest: record.Digest(data), record: rec, result: data}, nil
+}
+
+func fromSealed(s *seal.Sealed) (*issued, error) {
+	b := &issued{files: map[string][]byte{}}
+	for _, a := range s.Attachments {
+		if a.Name != resultsFile {
+			b.files[a.Name] = a.Data
+			continue
+		}
+		rec, err := record.Parse(a.Data)
+		if err != nil {
+			return nil, err
+		}
+		b.digest, b.record, b.result = record.Digest(a.Data), rec, a.Data
+	}
+	if b.record == nil {
+		return nil, fmt.Errorf("%w: it carries no results.json", seal.ErrNotSealed)
+	}
+	return b, nil
+}
+
+// same reports whether the record was made from these very files.
+func (b *issued) same(w *Work) bool {
+	if b.files == nil {
+		faults := w.run(b.record.Software, b.record.Job.Revision)
+		return !faults.Stops() && bytes.Equal(w.Results, b.result)
+	}
+	if len(b.files) != len(w.Files) {
+		return false
+	}
+	for _, f := range w.Files {
+		old, ok := b.files[f.Name]
+		if !ok || !bytes.Equal(old, f.Data) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,131 @@
+package issue
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// Source is a job that was found: its folder and the name of its job file, or of
+// the form that is still to become one.
+type Source struct {
+	Dir  string
+	Name string // "job.toml"
+	Form bool   // there is a job.xlsx and no job.toml yet
+}
+
+// Path is the job file's path.
+func (s Source) Path() string { return filepath.Join(s.Dir, s.Name) }
+
+const (
+	jobName  = "job.toml"
+	formName = "job.xlsx"
+)
+
+// ErrNoJob says that a path holds no job.
+var ErrNoJob = errors.New("no job there")
+
+// Find lists the jobs at a path: a job file, its folder, or a folder of jobs at
+// any depth. Folders that hold spreadsheets and no job file are named in left.
+func Find(path string) (jobs []Source, left []string, err error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%w: %w", ErrNoJob, err)
+	}
+	if !info.IsDir() {
+		return findFile(path)
+	}
+	err = filepath.WalkDir(path, func(dir string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if !d.IsDir() {
+			return nil
+		}
+		if dir != path && strings.HasPrefix(d.Name(), ".") {
+			return fs.SkipDir
+		}
+		if s, ok := inFolder(dir); ok {
+			jobs = append(jobs, s)
+			return fs.SkipDir
+		}
+		if sheets(dir) {
+			left = append(left, dir)
+		}
+		return nil
+	})
+	if err == nil && len(jobs) == 0 {
+		err = fmt.Errorf("%w: %s holds neither job.toml nor job.xlsx, and no folder in it does", ErrNoJob, path)
+	}
+	return jobs, left, err
+}
+
+func findFile(path string) ([]Source, []string, error) {
+	s := Source{Dir: filepath.Dir(path), Name: filepath.Base(path)}
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".toml":
+	case ".xlsx":
+		if s.Name != formName {
+			return nil, nil, fmt.Errorf("%w: %s is a workbook; expected job.toml, job.xlsx or the job's folder", ErrNoJob, path)
+		}
+		if _, err := os.Stat(filepath.Join(s.Dir, jobName)); err != nil {
+			s.Form = true
+		}
+		s.Name = jobName
+	default:
+		return nil, nil, fmt.Errorf("%w: %s is not a job file; expected job.toml or the job's folder", ErrNoJob, path)
+	}
+	return []Source{s}, nil, nil
+}
+
+func inFolder(dir string) (Source, bool) {
+	s := Source{Dir: dir, Name: jobName}
+	if _, err := os.Lstat(filepath.Join(dir, jobName)); err == nil {
+		return s, true
+	}
+	s.Form = true
+	_, err := os.Lstat(filepath.Join(dir, formName))
+	return s, err == nil
+}
+
+// sheets reports whether the folder holds what looks like an export.
+func sheets(dir string) bool {
+	for _, pattern := range []string{"*.csv", "*.tsv", "*.xlsx"} {
+		if found, _ := filepath.Glob(filepath.Join(dir, pattern)); len(found) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// maxCompany bounds company.toml.
+const maxCompany = 1 << 20
+
+// company reads the nearest company.toml in the folder or above; name is its path.
+func company(dir string) (name string, data []byte, err error) {
+	dir, err = filepath.Abs(dir)
+	if err != nil {
+		return "", nil, err
+	}
+	for {
+		name = filepath.Join(dir, "company.toml")
+		info, err := os.Stat(name)
+		switch {
+		case err == nil && info.Mode().IsRegular() && info.Size() <= maxCompany:
+			data, err = os.ReadFile(name)
+			return name, data, err
+		case err == nil:
+			return name, nil, fmt.Errorf("%s is no ordinary file of at most 1 MB", name)
+		case !errors.Is(err, fs.ErrNotExist):
+			return name, nil, err
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return "", nil, nil
+		}
+		dir = up
+	}
+}

@@ -1,0 +1,264 @@
+// Package issue takes one job from its folder to its signed records: load, work
+// out, draw for each audience, seal, check the seal, and place the files. The
+// batch, verify and check all take these steps here.
+package issue
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"time"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/record"
+	"dryhold/cmd/dryhold/internal/place"
+	"dryhold/report/seal"
+)
+
+// Issuer issues the jobs of a batch. It may be used by several goroutines.
+type Issuer struct {
+	Software record.Software
+	Out      *place.Folder
+	Key      func(name, holder string) (*seal.Key, error)
+	Now      func() time.Time
+	Stamper  seal.Stamper // nil for none
+	Amend    bool
+	DryRun   bool
+}
+
+// States of an outcome.
+const (
+	Issued    = "issued"
+	Unchanged = "unchanged"
+	Completed = "completed" // missing files of an issued record were added
+	Planned   = "would be issued"
+	Failed    = "failed"
+)
+
+// Outcome is what became of one job.
+type Outcome struct {
+	Source   Source
+	Company  string // path of the company.toml that was read
+	Number   string
+	Revision int
+	State    string
+	Decision string
+	Cause    string
+	Inflow   bool
+	Digest   string
+	Files    []string // names in the output folder
+	Pages    int
+	Notes    []record.Note // warnings of the record
+	Doubts   fault.List
+	Faults   fault.List // why there is no record, where it is the input's fault
+	Err      error      // why there is no record, otherwise
+}
+
+// ErrChanged says that a record was issued from other inputs.
+var ErrChanged = errors.New("a record was issued with this number, and the job or its files have changed since")
+
+// AmendError says what the job file has to say before a record is amended.
+type AmendError struct{ Digest string }
+
+func (e *AmendError) Error() string {
+	return "the job file does not say which record it amends, and why"
+}
+
+// Issue takes one job all the way. A panic is an outcome like any other fault.
+func (i *Issuer) Issue(ctx context.Context, s Source) (o *Outcome) {
+	o = &Outcome{Source: s, State: Failed}
+	defer func() {
+		if p := recover(); p != nil {
+			o.State, o.Err = Failed, fmt.Errorf("internal: %v\n%s", p, debug.Stack())
+		}
+	}()
+	root, err := os.OpenRoot(s.Dir)
+	if err != nil {
+		o.Err = err
+		return o
+	}
+	defer root.Close()
+	var w *Work
+	w, o.Company, o.Faults, o.Err = Open(root.FS(), s)
+	if w == nil || o.Err != nil || o.Faults.Stops() {
+		return o
+	}
+	o.Number, o.Doubts = w.Job.Job.Number, o.Faults
+	o.Faults = nil
+	o.Err = i.issue(ctx, w, o)
+	return o
+}
+
+// Open loads the job at s with its company.toml.
+func Open(fsys fs.FS, s Source) (w *Work, company string, faults fault.List, err error) {
+	company, data, err := readCompany(s.Dir)
+	if err != nil {
+		return nil, company, nil, err
+	}
+	w, faults = Load(fsys, s.Name, company, data)
+	return w, company, faults, nil
+}
+
+func readCompany(dir string) (string, []byte, error) {
+	name, data, err := company(dir)
+	if err != nil {
+		return name, nil, fmt.Errorf("company.toml: %w", err)
+	}
+	return name, data, nil
+}
+
+// issue decides which revision is due and makes it.
+func (i *Issuer) issue(ctx context.Context, w *Work, o *Outcome) error {
+	amends := w.Job.Record.Amends
+	last := latest(i.Out, o.Number)
+	switch {
+	case last == 0 && amends != "":
+		o.Revision = 2 // the record that it amends was issued elsewhere
+	case last == 0:
+		o.Revision = 1
+	default:
+		before, err := i.before(o.Number, last)
+		if err != nil {
+			return err
+		}
+		o.Revision = last
+		if before.same(w) {
+			return i.complete(ctx, w, o, before)
+		}
+		if !i.Amend {
+			return ErrChanged
+		}
+		if w.Job.Record.Reason == "" || amends != before.digest {
+			return &AmendError{before.digest}
+		}
+		o.Revision = last + 1
+	}
+	if faults := w.run(i.Software, o.Revision); faults.Stops() {
+		o.Faults = faults
+		return nil
+	}
+	o.tell(w)
+	return i.make(ctx, w, o, w.Record.Show.Audience, Issued)
+}
+
+// tell copies what tables show of the result.
+func (o *Outcome) tell(w *Work) {
+	o.Digest = record.Digest(w.Results)
+	o.Notes = w.Record.Warnings
+	if h := w.Record.Hold; h != nil {
+		o.Decision, o.Cause, o.Inflow = h.Decision, h.Cause, h.Inflow
+	}
+}
+
+// complete adds the files of an issued record that are missing, as after a run
+// that was killed.
+func (i *Issuer) complete(ctx context.Context, w *Work, o *Outcome, before *issued) error {
+	software := i.Software
+	if before.record != nil {
+		software = before.record.Software
+	}
+	if faults := w.run(software, o.Revision); faults.Stops() {
+		o.Faults = faults
+		return nil
+	}
+	o.tell(w)
+	var missing []string
+	for _, audience := range w.Record.Show.Audience {
+		name := pdfName(o.Number, o.Revision, audience)
+		if !i.Out.Exists(name) {
+			missing = append(missing, audience)
+			continue
+		}
+		o.Files = append(o.Files, name)
+	}
+	results := i.Out.Exists(resultsName(o.Number, o.Revision))
+	if len(missing) == 0 && results {
+		o.Digest, o.State = before.digest, Unchanged
+		return nil
+	}
+	if o.Digest != before.digest {
+		return fmt.Errorf("files of the record are missing, and it was made by version %s: take the missing ones from a copy, or make it with that version", software.Version)
+	}
+	return i.make(ctx, w, o, missing, Completed)
+}
+
+// make draws, seals and places the record for the audiences.
+func (i *Issuer) make(ctx context.Context, w *Work, o *Outcome, audiences []string, state string) error {
+	var files []place.File
+	if name := resultsName(o.Number, o.Revision); !i.Out.Exists(name) {
+		files = append(files, place.File{Name: name, Data: w.Results})
+	}
+	var key *seal.Key
+	if !i.DryRun && len(audiences) > 0 {
+		var err error
+		if key, err = i.Key(w.Job.Key, w.Job.Company.Name); err != nil {
+			return err
+		}
+	}
+	for _, audience := range audiences {
+		archived, pages, err := w.Archive(audience)
+		if err != nil {
+			return fmt.Errorf("drawing for %s: %w", audience, err)
+		}
+		o.Pages += pages
+		name := pdfName(o.Number, o.Revision, audience)
+		o.Files = append(o.Files, name)
+		if i.DryRun {
+			continue
+		}
+		signed, err := i.seal(ctx, archived, key)
+		if err != nil {
+			return err
+		}
+		files = append(files, place.File{Name: name, Data: signed})
+	}
+	if i.DryRun {
+		o.State = Planned
+		return nil
+	}
+	if err := i.place(files); err != nil {
+		return err
+	}
+	o.State = state
+	return nil
+}
+
+// seal signs and then reads its own work as a stranger would.
+func (i *Issuer) seal(ctx context.Context, archived []byte, key *seal.Key) ([]byte, error) {
+	signed, err := seal.Sign(ctx, archived, key, i.Now(), i.Stamper)
+	if err != nil {
+		return nil, &SealError{err}
+	}
+	back, err := seal.Open(signed)
+	if err != nil {
+		return nil, fmt.Errorf("internal: the record that was just signed does not verify: %w", err)
+	}
+	if string(back.Unsigned) != string(archived) {
+		return nil, errors.New("internal: the record that was just signed reads differently")
+	}
+	return signed, nil
+}
+
+// SealError says that a record could not be signed.
+type SealError struct{ err error }
+
+func (e *SealError) Error() string { return "signing: " + e.err.Error() }
+func (e *SealError) Unwrap() error { return e.err }
+
+// place puts the files; where another run placed the same record at the same
+// time, that one stands.
+func (i *Issuer) place(files []place.File) error {
+	err := i.Out.Put(files)
+	if !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	var path *os.LinkError
+	if errors.As(err, &path) {
+		return fmt.Errorf("%s is there already: another run has just placed it; run again to see how they compare", filepath.Base(path.New))
+	}
+	return err
+}

@@ -1,0 +1,24 @@
+package issue
+
+import (
+	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
+	"dryhold/analysis/readings"
+	"dryhold/analysis/record"
+	"dryhold/report/seal"
+)
+
+const (
+	resultsFile = "results.json"
+	companyFile = "company.toml"
+)
+
+// Work is a job that was loaded and, after run, worked out.
+type Work struct {
+	Job     *job.Job
+	Series  map[string]*readings.Series
+	Files   []seal.Attachment // everything that was read, packed once for all audiences
+	Record  *record.Record
+	Results []byte // results.json
+	Doubts  fault.List
+}

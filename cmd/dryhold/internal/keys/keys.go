@@ -1,0 +1,244 @@
+// Package keys holds the signing keys and known signers in the configuration
+// folder: one file a key, readable by its owner only.
+package keys
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"strings"
+	"sync"
+	"time"
+
+	"crypto/x509"
+
+	"dryhold/report/seal"
+)
+
+// ErrKey marks every error of this package that concerns a key.
+var ErrKey = errors.New("signing key")
+
+// Default is the name of the key that is used where company.toml names none.
+const Default = "default"
+
+// Store is the keys of one configuration folder. It may be used by several
+// goroutines; a passphrase is asked for once a key.
+type Store struct {
+	ask func(name string) (string, error)
+
+	mu     sync.Mutex
+	opened map[string]*seal.Key
+	failed map[string]error
+}
+
+// Open returns the store; ask obtains the passphrase of a protected key.
+func Open(ask func(name string) (string, error)) *Store {
+	return &Store{ask: ask, opened: map[string]*seal.Key{}, failed: map[string]error{}}
+}
+
+// Folder is the configuration folder: DRYHOLD_CONFIG, or the user's own.
+func Folder() (string, error) {
+	if dir := os.Getenv("DRYHOLD_CONFIG"); dir != "" {
+		return dir, nil
+	}
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", fmt.Errorf("%w: there is no configuration folder: %w; set DRYHOLD_CONFIG to one", ErrKey, err)
+	}
+	return filepath.Join(dir, "dryhold"), nil
+}
+
+var validName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9_-]{0,39}$`)
+
+// Path is the file of the key of that name.
+func Path(name string) (string, error) {
+	if !validName.MatchString(name) {
+		return "", fmt.Errorf("%w: the name %q cannot be used; expected letters, digits, - and _", ErrKey, name)
+	}
+	dir, err := Folder()
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(dir, name+".key"), nil
+}
+
+// Get reads a key. The error wraps fs.ErrNotExist where there is none.
+func (s *Store) Get(name string) (*seal.Key, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.get(name)
+}
+
+func (s *Store) get(name string) (*seal.Key, error) {
+	if k := s.opened[name]; k != nil {
+		return k, nil
+	}
+	if err := s.failed[name]; err != nil {
+		return nil, err
+	}
+	k, err := s.read(name)
+	if err != nil {
+		if !errors.Is(err, fs.ErrNotExist) {
+			s.failed[name] = err
+		}
+		return nil, err
+	}
+	s.opened[name] = k
+	return k, nil
+}
+
+func (s *Store) read(name string) (*seal.Key, error) {
+	path, err := Path(name)
+	if err != nil {
+		return nil, err
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
+		return nil, fmt.Errorf("%w: %s can be read by others (mode %04o); expected 0600: chmod 600 %s",
+			ErrKey, path, info.Mode().Perm(), path)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	k, err := Decode(data, name, s.ask)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %s: %w", ErrKey, path, err)
+	}
+	return k, nil
+}
+
+// Decode reads a key file, and asks for the passphrase only where it needs one.
+func Decode(data []byte, name string, ask func(string) (string, error)) (*seal.Key, error) {
+	k, err := seal.DecodeKey(data, "")
+	if !errors.Is(err, seal.ErrPassphrase) {
+		return k, err
+	}
+	passphrase, err := ask(name)
+	if err != nil {
+		return nil, err
+	}
+	return seal.DecodeKey(data, passphrase)
+}
+
+// GetOrMake reads the key, or makes one for holder on first use; made says that it did.
+func (s *Store) GetOrMake(name, holder string, now time.Time) (k *seal.Key, made bool, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	k, err = s.get(name)
+	if !errors.Is(err, fs.ErrNotExist) {
+		return k, false, err
+	}
+	k, err = New(holder, now, 10)
+	if err != nil {
+		return nil, false, err
+	}
+	err = Save(name, k, "")
+	if errors.Is(err, fs.ErrExist) { // another run was quicker
+		k, err = s.get(name)
+		return k, false, err
+	}
+	if err != nil {
+		return nil, false, err
+	}
+	s.opened[name] = k
+	return k, true, nil
+}
+
+// New makes a key whose certificate shows the holder's name.
+func New(holder string, now time.Time, years int) (*seal.Key, error) {
+	holder = strings.TrimSpace(holder)
+	if r := []rune(holder); len(r) > 64 { // the most that RFC 5280 allows
+		holder = string(r[:64])
+	}
+	k, err := seal.NewKey(holder, now.Add(-time.Hour).UTC().Truncate(time.Hour), now.AddDate(years, 0, 0).UTC().Truncate(time.Hour))
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	return k, nil
+}
+
+// Save writes a key for its owner only, and never over another.
+func Save(name string, k *seal.Key, passphrase string) error {
+	path, err := Path(name)
+	if err != nil {
+		return err
+	}
+	data, err := k.Encode(passphrase)
+	if err != nil {
+		return fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".key-*") // mode 0600
+	if err != nil {
+		return fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	defer os.Remove(f.Name())
+	_, err = f.Write(data)
+	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
+		return fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	if err := os.Link(f.Name(), path); err != nil {
+		return fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	return nil
+}
+
+// Known is the certificates in signers.pem of the configuration folder and of
+// the keys here that need no passphrase; a missing file is none.
+func Known() ([]*x509.Certificate, error) {
+	dir, err := Folder()
+	if err != nil {
+		return nil, err
+	}
+	var list []*x509.Certificate
+	path := filepath.Join(dir, "signers.pem")
+	data, err := os.ReadFile(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return nil, fmt.Errorf("%w: %w", ErrKey, err)
+	default:
+		if list, err = seal.DecodeCertificates(data); err != nil {
+			return nil, fmt.Errorf("%w: %s: %w", ErrKey, path, err)
+		}
+	}
+	own, _ := filepath.Glob(filepath.Join(dir, "*.key"))
+	for _, path := range own {
+		if data, err := os.ReadFile(path); err == nil {
+			if k, err := seal.DecodeKey(data, ""); err == nil {
+				list = append(list, k.Certificate())
+			}
+		}
+	}
+	return list, nil
+}
+
+// Trust adds certificates to the known signers.
+func Trust(list []*x509.Certificate) error {
+	dir, err := Folder()
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	f, err := os.OpenFile(filepath.Join(dir, "signers.pem"), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	if err != nil {
+		return fmt.Errorf("%w: %w", ErrKey, err)
+	}
+	for _, c := range list {
+		_, e := f.Write(seal.EncodeCertificate(c))
+		err = errors.Join(err, e)
+	}
+	return errors.Join(err, f.Close())
+}

@@ -1,0 +1,130 @@
+// Package place puts finished files into the output folder: each appears under
+// its final name only when it is complete, and never over another file.
+package place
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// File is a finished file and its final name.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Folder is an output folder in use by this run.
+type Folder struct {
+	Dir  string
+	lock lock
+}
+
+const pattern = ".dryhold-*.part"
+
+// Open makes the folder where it is missing, and clears what a killed run left
+// behind: only when no other run uses the folder.
+func Open(dir string) (*Folder, error) {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, err
+	}
+	f := &Folder{Dir: dir}
+	alone, err := f.lock.take(dir)
+	if err != nil {
+		return nil, err
+	}
+	left, err := filepath.Glob(filepath.Join(escape(dir), pattern))
+	if err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	for _, path := range left {
+		if alone || old(path) {
+			os.Remove(path) // what cannot be removed does no harm
+		}
+	}
+	return f, errors.Join(f.lock.share())
+}
+
+// old is the rule where a folder cannot be locked: no run writes one file for a day.
+func old(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && time.Since(info.ModTime()) > 24*time.Hour
+}
+
+// escape keeps a folder's name from being a pattern.
+func escape(dir string) string {
+	out := make([]byte, 0, len(dir))
+	for i := range len(dir) {
+		if c := dir[i]; filepath.Separator == '/' && (c == '*' || c == '?' || c == '[' || c == '\\') {
+			out = append(out, '\\')
+		}
+		out = append(out, dir[i])
+	}
+	return string(out)
+}
+
+// Close lets other runs clear the folder.
+func (f *Folder) Close() error { return f.lock.drop() }
+
+// Exists reports whether something has that name.
+func (f *Folder) Exists(name string) bool {
+	_, err := os.Lstat(filepath.Join(f.Dir, name))
+	return err == nil
+}
+
+// Put places all files or none. The error wraps fs.ErrExist where one of the
+// names is taken. The first file is the claim of a record: whoever places it
+// places the others.
+func (f *Folder) Put(files []File) (err error) {
+	temps := make([]string, 0, len(files))
+	defer func() {
+		for _, path := range temps {
+			if e := os.Remove(path); !errors.Is(e, os.ErrNotExist) { // renamed, where there are no links
+				err = errors.Join(err, e)
+			}
+		}
+	}()
+	for _, file := range files {
+		path, err := f.write(file.Data)
+		if path != "" {
+			temps = append(temps, path)
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", filepath.Join(f.Dir, file.Name), err)
+		}
+	}
+	for i, file := range files {
+		if err := link(temps[i], filepath.Join(f.Dir, file.Name)); err != nil {
+			for _, placed := range files[:i] {
+				err = errors.Join(err, os.Remove(filepath.Join(f.Dir, placed.Name)))
+			}
+			return err
+		}
+	}
+	return nil
+}
+
+func (f *Folder) write(data []byte) (string, error) {
+	t, err := os.CreateTemp(f.Dir, pattern)
+	if err != nil {
+		return "", err
+	}
+	_, err = t.Write(data)
+	// The mode is that of an ordinary new file as far as the system lets us know it.
+	return t.Name(), errors.Join(err, t.Chmod(0o644), t.Sync(), t.Close())
+}
+
+// link gives a finished file its final name and fails where that is taken. Where
+// the file system has no links it is renamed after a look.
+func link(from, to string) error {
+	err := os.Link(from, to)
+	if err == nil || errors.Is(err, os.ErrExist) {
+		return err
+	}
+	if _, taken := os.Lstat(to); taken == nil {
+		return &os.LinkError{Op: "rename", Old: from, New: to, Err: os.ErrExist}
+	}
+	return os.Rename(from, to)
+}

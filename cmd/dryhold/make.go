@@ -1,0 +1,146 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+
+	"github.com/BurntSushi/toml"
+	"github.com/spf13/cobra"
+
+	"dryhold/analysis/fault"
+	"dryhold/cmd/dryhold/internal/issue"
+	"dryhold/cmd/dryhold/internal/keys"
+	"dryhold/cmd/dryhold/internal/place"
+	"dryhold/cmd/dryhold/internal/stamp"
+	"dryhold/report/seal"
+)
+
+type makeOptions struct {
+	out, timestamp      string
+	workers             int
+	json, dryRun, amend bool
+}
+
+func (a *app) makeCommand() *cobra.Command {
+	var o makeOptions
+	c := &cobra.Command{
+		Use:   "make JOB...",
+		Short: "make the signed records of one job or many",
+		Long: "JOB is a job.toml, the folder that holds it, or a folder of such folders.\n\n" +
+			"For each job it writes NUMBER.AUDIENCE.pdf and NUMBER.results.json. A record that was\n" +
+			"issued is never overwritten: when the job has changed since, --amend makes a revision,\n" +
+			"and the job file must say what it amends, and why.",
+		Example: "  dryhold make samples/slow-leak --out records\n  dryhold make jobs --out records --workers 4",
+		Args:    args(cobra.MinimumNArgs(1)),
+		RunE:    func(c *cobra.Command, list []string) error { return a.make(c.Context(), list, o) },
+	}
+	f := c.Flags()
+	f.StringVarP(&o.out, "out", "o", "records", "folder for the records; made where it is missing")
+	f.IntVar(&o.workers, "workers", runtime.NumCPU(), "jobs worked on at the same time")
+	f.BoolVar(&o.json, "json", false, "print the outcomes as JSON")
+	f.BoolVar(&o.dryRun, "dry-run", false, "work everything out and write nothing")
+	f.BoolVar(&o.amend, "amend", false, "issue a revision of a record whose job has changed")
+	f.StringVar(&o.timestamp, "timestamp", "", "address of a time-stamp server (RFC 3161); the only use of the network")
+	return c
+}
+
+// besideJobs is where records of dropped folders go.
+func besideJobs(path string) string {
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		path = filepath.Dir(path)
+	}
+	return filepath.Join(path, "records")
+}
+
+// findJobs lists the jobs at all paths, each once.
+func (a *app) findJobs(paths []string) ([]issue.Source, error) {
+	var all []issue.Source
+	seen := map[string]bool{}
+	var faults []error
+	for _, path := range paths {
+		jobs, left, err := issue.Find(path)
+		if err != nil {
+			faults = append(faults, err)
+		}
+		for _, s := range jobs {
+			whole, err := filepath.Abs(s.Path())
+			if err != nil || seen[whole] {
+				continue
+			}
+			seen[whole] = true
+			all = append(all, s)
+		}
+		for _, dir := range left {
+			fmt.Fprintf(a.err, "dryhold: note: %s holds spreadsheets and no job file; dryhold new makes one\n", dir)
+		}
+	}
+	if err := errors.Join(faults...); err != nil {
+		return all, &failure{codeJob, err, "give a job.toml, its folder, or a folder of job folders; dryhold new DIR makes a job file"}
+	}
+	return all, nil
+}
+
+// twins finds numbers that are given to more than one job, case apart.
+func twins(jobs []issue.Source) map[int]*faults {
+	type claim struct{ index, line int }
+	claims := map[string][]claim{}
+	for i, s := range jobs {
+		var head struct{ Job struct{ Number string } }
+		if _, err := toml.DecodeFile(s.Path(), &head); err == nil && head.Job.Number != "" {
+			name := strings.ToLower(head.Job.Number)
+			claims[name] = append(claims[name], claim{index: i})
+		}
+	}
+	out := map[int]*faults{}
+	for number, list := range claims {
+		if len(list) < 2 {
+			continue
+		}
+		for k, c := range list {
+			other := jobs[list[(k+1)%len(list)].index].Path()
+			out[c.index] = &faults{list: fault.List{{Code: "number-twice", File: jobs[c.index].Path(), Key: "job.number",
+				Found: fmt.Sprintf("the number %s is also that of %s", number, other), Expected: "a number of its own for each job of a batch, case apart",
+				Mend: "give one of them another number"}}}
+		}
+	}
+	return out
+}
+
+func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
+	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Key: a.signingKey}
+	if o.timestamp != "" {
+		var err error
+		if i.Stamper, err = stamp.At(o.timestamp); err != nil {
+			return nil, usage(err, "")
+		}
+	}
+	if o.dryRun {
+		i.Out = &place.Folder{Dir: o.out}
+		return i, nil
+	}
+	var err error
+	if i.Out, err = place.Open(o.out); err != nil {
+		return nil, badFile(fmt.Errorf("the output folder cannot be used: %w", err), "give another folder by --out")
+	}
+	return i, nil
+}
+
+// signingKey opens the job's key, or makes it on first use and says so.
+func (a *app) signingKey(name, holder string) (*seal.Key, error) {
+	if name == "" {
+		name = keys.Default
+	}
+	if holder == "" {
+		holder = "unnamed firm"
+	}
+	k, made, err := a.store.GetOrMake(name, holder, a.now())
+	if made {
+		path, _ := keys.Path(name)
+		fmt.Fprintf(a.err, "dryhold: a signing key for %q was made: %s; keep a copy in a safe place\n", holder, path)
+	}
+	return k, err
+}

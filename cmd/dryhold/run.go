@@ -1,0 +1,120 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dryhold/cmd/dryhold/internal/keys"
+)
+
+// app is one run of the program: where it reads and writes, and the settings
+// that all commands share.
+type app struct {
+	in             io.Reader
+	out, err       io.Writer
+	quiet, verbose bool
+	passphraseFile string
+	now            func() time.Time // the only clock
+	store          *keys.Store
+	worst          int // of the outcomes so far, for commands that go on after a fault
+}
+
+// run is the whole program; the result is the exit code.
+func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	a := &app{in: in, out: clean{out}, err: clean{errs}, now: time.Now}
+	defer func() {
+		if p := recover(); p != nil {
+			fmt.Fprintf(a.err, "dryhold: error: internal: %v\n%s", p, debug.Stack())
+			code = codeInternal
+		}
+		a.keepWindow(code)
+	}()
+	root := a.root()
+	root.SetArgs(dropped(root, args))
+	err := root.ExecuteContext(ctx)
+	if ctx.Err() != nil {
+		return codeInterrupted
+	}
+	if err != nil {
+		a.worse(a.report(err))
+	}
+	return a.worst
+}
+
+func (a *app) worse(code int) { a.worst = max(a.worst, code) }
+
+func (a *app) root() *cobra.Command {
+	cobra.MousetrapHelpText = "" // folders may be dropped on the program
+	cobra.EnableCommandSorting = false
+	root := &cobra.Command{
+		Use:   "dryhold",
+		Short: "signed records of evacuation and pressure tests of refrigerant circuits",
+		Long: "Dryhold reads one job description and the spreadsheets that the instruments exported,\n" +
+			"works out what the readings show and what they cannot show, and issues a signed PDF record.\n\n" +
+			"Begin with: dryhold help quick-start",
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return usage(fmt.Errorf("there is no command %q", args[0]), "dryhold help lists the commands")
+			}
+			return c.Help()
+		},
+	}
+	root.SetIn(a.in)
+	root.SetOut(a.out)
+	root.SetErr(a.err)
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return usage(err, c.CommandPath()+" --help shows the options")
+	})
+	f := root.PersistentFlags()
+	f.BoolVarP(&a.quiet, "quiet", "q", false, "say only what is wrong")
+	f.BoolVarP(&a.verbose, "verbose", "v", false, "say more")
+	f.StringVar(&a.passphraseFile, "passphrase-file", "", "file whose first line opens the signing key")
+	root.AddCommand(a.makeCommand(), a.checkCommand(), a.verifyCommand(), a.compareCommand(), a.extractCommand(),
+		a.keyCommand(), a.newCommand(), a.formCommand(), a.registerCommand(), a.templatesCommand(), a.schemaCommand(), a.versionCommand())
+	root.SetHelpCommand(a.helpCommand(root))
+	a.store = keys.Open(a.passphrase)
+	return root
+}
+
+// args wraps a check of the number of arguments as a fault of usage.
+func args(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(c *cobra.Command, list []string) error {
+		if err := check(c, list); err != nil {
+			return usage(err, "usage: "+c.UseLine())
+		}
+		return nil
+	}
+}
+
+// dropped turns paths without a command, as a file manager gives them, into
+// "make", with the records in a folder beside the job.
+func dropped(root *cobra.Command, list []string) []string {
+	if len(list) == 0 {
+		return list
+	}
+	if c, _, err := root.Find(list); err == nil && c != root {
+		return list
+	}
+	for _, path := range list {
+		if _, err := os.Stat(path); err != nil {
+			return list
+		}
+	}
+	return append([]string{"make", "--out", besideJobs(list[0])}, list...)
+}
+
+var errQuiet = errors.New("reported already")

@@ -1,0 +1,6 @@
+//go:build !windows
+
+package main
+
+// keepWindow is for Windows: elsewhere the terminal stays.
+func (*app) keepWindow(int) {}
