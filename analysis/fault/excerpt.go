@@ -10,8 +10,8 @@ import (
 // Excerpt shows a line of a text file with a caret below the column (both from
 // 1, columns in characters), or "" where there is no such line:
 //
-//	 12 | limt = "500 micron"
-//	    | ^
+//	12 | limt = "500 micron"
+//	   | ^
 //
 // A long line is cut to what stands around the column.
 func Excerpt(data []byte, line, col int) string {

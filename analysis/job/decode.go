@@ -69,6 +69,7 @@ func Decode(jobFile File, company *File, glyph func(rune) bool) (*Job, fault.Lis
 	d.settle(own)
 	d.required()
 	d.check()
+	d.job.from = d.from
 	d.faults.Sort()
 	return d.job, slices.CompactFunc(d.faults, func(a, b fault.Fault) bool { return a == b })
 }
@@ -180,21 +181,33 @@ func (d *decoder) fault(path string, f fault.Fault) {
 
 // faultIn adds f at the place where a value of the Job came from.
 func (d *decoder) faultIn(path string, f fault.Fault) {
-	p, ok := d.from[path]
+	d.job.from = d.from
+	f = d.job.Place(path, f)
+	if f.File == "" {
+		f.File = d.src.name
+	}
+	d.faults = append(d.faults, f)
+}
+
+// Place completes a fault with file, line, column and key of a value of the
+// job, such as "hold.acceptance" or "readings[0].file": that of the value, or
+// of the table around one that is absent.
+func (j *Job) Place(path string, f fault.Fault) fault.Fault {
+	if f.Key == "" {
+		f.Key = keyOf(path)
+	}
+	p, ok := j.from[path]
+	offset := p.at.start
 	for q := path; !ok && q != ""; {
 		q = parent(q)
-		p, ok = d.from[q]
+		p, ok = j.from[q]
+		offset = p.at.key
 	}
-	if f.Key == "" {
-		f.Key = path
+	if p.src != nil {
+		f.File = p.src.name
+		f.Line, f.Column = p.src.position(offset)
 	}
-	if p.src == nil {
-		p.src = d.src
-	}
-	if _, exact := d.from[path]; exact {
-		p.at.key = p.at.start
-	}
-	d.faultAt(p, ok, f)
+	return f
 }
 
 func (d *decoder) faultAt(p place, known bool, f fault.Fault) {

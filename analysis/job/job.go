@@ -44,6 +44,8 @@ type Job struct {
 	Key          string        `toml:"key"` // company.toml only: name of the signing key
 
 	Zone *time.Location `toml:"-"`
+
+	from map[string]place `toml:"-"` // where each value stands
 }
 
 type Identity struct {

@@ -1,0 +1,119 @@
+package load
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"regexp"
+	"strings"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
+)
+
+var drive = regexp.MustCompile(`^([A-Za-z]:|/|\\)`)
+
+// leaves refuses names that do not stay in the job's folder.
+func leaves(name string) *fault.Fault {
+	f := fault.Fault{Code: "outside", Expected: "a file in the job's folder", Mend: "copy it into the folder of job.toml and write its name only"}
+	switch {
+	case drive.MatchString(name):
+		f.Found = fmt.Sprintf("%q is a full path", name)
+	case name == ".." || strings.HasPrefix(name, "../") || strings.Contains(name, "/../") || strings.HasSuffix(name, "/.."):
+		f.Found = fmt.Sprintf("%q leads out of the folder", name)
+	case !fs.ValidPath(path.Clean(name)):
+		f.Found = fmt.Sprintf("%q is not a file name", name)
+	default:
+		return nil
+	}
+	return &f
+}
+
+// readFile reads a regular file of at most limit bytes, never nil where it could.
+func readFile(fsys fs.FS, name string, limit int64) ([]byte, *fault.Fault) {
+	info, err := fs.Stat(fsys, name)
+	if err != nil {
+		return nil, cannot(fsys, name, err)
+	}
+	switch {
+	case info.IsDir():
+		return nil, &fault.Fault{Code: "folder", Found: fmt.Sprintf("%q is a folder", name), Expected: "a file", Mend: near(fsys, name, name)}
+	case !info.Mode().IsRegular():
+		return nil, &fault.Fault{Code: "device", Found: fmt.Sprintf("%q is a device or a pipe", name), Expected: "a file"}
+	case info.Size() > limit:
+		return nil, tooLarge(name, limit)
+	}
+	file, err := fsys.Open(name)
+	if err != nil {
+		return nil, cannot(fsys, name, err)
+	}
+	defer file.Close()
+	var b bytes.Buffer
+	b.Grow(int(info.Size()) + bytes.MinRead)
+	n, err := io.Copy(&b, io.LimitReader(file, limit+1))
+	if err != nil {
+		return nil, cannot(fsys, name, err)
+	}
+	if n > limit {
+		return nil, tooLarge(name, limit)
+	}
+	return b.Bytes(), nil
+}
+
+func tooLarge(name string, limit int64) *fault.Fault {
+	return &fault.Fault{Code: "size", Found: fmt.Sprintf("%q is larger than %d MiB", name, limit>>20), Expected: "an export of one job",
+		Mend: "export only the hours of this job"}
+}
+
+// cannot says why a file cannot be read.
+func cannot(fsys fs.FS, name string, err error) *fault.Fault {
+	f := &fault.Fault{Code: "unreadable", Found: fmt.Sprintf("%q cannot be read: %s", name, cause(err)), Expected: "a file that can be read"}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		f.Code, f.Found, f.Expected = "missing-file", fmt.Sprintf("there is no file %q", name), "a file in the job's folder"
+		f.Mend = near(fsys, path.Dir(name), path.Base(name))
+	case strings.Contains(err.Error(), "escapes"): // os.Root has no error value for this
+		f.Code, f.Found = "outside", fmt.Sprintf("%q is a link that leads out of the folder", name)
+		f.Expected, f.Mend = "a file in the job's folder", "copy the file itself into the folder of job.toml"
+	case errors.Is(err, fs.ErrPermission):
+		f.Found, f.Mend = fmt.Sprintf("%q may not be read", name), "ask whoever owns the file for the right to read it"
+	}
+	return f
+}
+
+// cause is an error without the path that the message names already.
+func cause(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
+// near names the file most like the wanted one, or the first few that there are.
+func near(fsys fs.FS, dir, base string) string {
+	entries, err := fs.ReadDir(fsys, dir)
+	if err != nil {
+		return ""
+	}
+	var names []string
+	for _, e := range entries {
+		if n := e.Name(); !e.IsDir() && !strings.HasPrefix(n, ".") && !strings.HasPrefix(n, "~$") && n != "job.toml" {
+			names = append(names, n)
+		}
+	}
+	if best := job.Nearest(base, names); best != "" {
+		return fmt.Sprintf("did you mean %q?", best)
+	}
+	if len(names) == 0 {
+		return "the folder has no other file"
+	}
+	const most = 5
+	if len(names) > most {
+		return fmt.Sprintf("the folder has %s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+	}
+	return "the folder has " + strings.Join(names, ", ")
+}

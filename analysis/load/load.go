@@ -1,0 +1,196 @@
+// Package load reads one whole job from a file system: job.toml over the
+// defaults of company.toml, the recordings and the pictures. The same code
+// serves a folder (through os.Root, which keeps links from leading out) and the
+// attachments of a record.
+package load
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"strings"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
+	"dryhold/analysis/readings"
+)
+
+// MaxReadings is the greatest size in bytes of a recording.
+const MaxReadings = 256 << 20
+
+// MaxImage is the greatest size in bytes of a logo or a signature's image.
+const MaxImage = 8 << 20
+
+// Options is what the job's folder does not tell.
+type Options struct {
+	Glyph   func(rune) bool // whether the record can print a rune; nil: every one up to U+FFFF
+	Company fs.FS           // the folder of company.toml, for the logo that it names; nil: none
+}
+
+// Loaded is a job with everything that it rests on.
+type Loaded struct {
+	Job     *job.Job
+	JobFile []byte
+	Company []byte                      // nil where there is no company.toml
+	Series  map[string]*readings.Series // by [[readings]] id
+	Files   []NamedFile                 // every other file read, in the order of the job file, each once
+}
+
+// NamedFile is a file that belongs to the job. Name is as job.toml has it; a
+// file that company.toml names stands under "company/".
+type NamedFile struct {
+	Name string
+	Role string // "readings", "logo", "image"
+	Data []byte
+}
+
+// Load reads the job file at jobPath and all that it names. Faults of the job
+// file have the kind fault.Job, those of recordings fault.Readings. Loaded is
+// never nil; it is to be used only where the faults do not stop.
+func Load(fsys fs.FS, jobPath string, company *job.File, o Options) (*Loaded, fault.List) {
+	l := &loader{fsys: fsys, dir: path.Dir(jobPath), o: o, company: company, out: &Loaded{Series: map[string]*readings.Series{}}}
+	data, f := readFile(fsys, jobPath, job.MaxFile+1)
+	if f != nil {
+		f.File = jobPath
+		l.out.Job, _ = job.Decode(job.File{Name: jobPath}, nil, nil)
+		return l.out, fault.List{*f}
+	}
+	l.out.JobFile = data
+	if company != nil {
+		l.out.Company = company.Data
+	}
+	l.out.Job, l.faults = job.Decode(job.File{Name: path.Base(jobPath), Data: data}, company, o.Glyph)
+	for i := range l.out.Job.Readings {
+		l.recording(i)
+	}
+	l.images()
+	l.faults.Sort()
+	return l.out, l.faults
+}
+
+type loader struct {
+	fsys    fs.FS
+	dir     string
+	o       Options
+	company *job.File
+	out     *Loaded
+	faults  fault.List
+}
+
+// recording reads the files of one [[readings]] and makes a series of them.
+func (l *loader) recording(i int) {
+	j := l.out.Job
+	in := j.Readings[i]
+	var files []readings.File
+	for k, name := range in.File {
+		at := fmt.Sprintf("readings[%d].file[%d]", i, k)
+		if data := l.read(l.fsys, l.dir, name, at, "readings", MaxReadings, fault.Readings); data != nil {
+			files = append(files, readings.File{Name: name, Data: data})
+		}
+	}
+	if len(files) == 0 || len(files) < len(in.File) || in.ID == "" {
+		return
+	}
+	s, faults := readings.Read(files, l.options(in))
+	for _, f := range faults {
+		f.Kind = fault.Readings
+		l.faults = append(l.faults, f)
+	}
+	if s != nil {
+		l.out.Series[in.ID] = s
+	}
+}
+
+// options is what the job tells about a recording.
+func (l *loader) options(in job.Reading) readings.Options {
+	j := l.out.Job
+	pa, _, _ := j.Atmosphere()
+	o := readings.Options{ID: in.ID, Sheet: in.Sheet, Time: in.Time, Pressure: in.Pressure, Ambient: in.Ambient, Start: in.Start.Time,
+		Zone: j.Zone, JobDate: j.Job.Date.Time, Atmosphere: pa}
+	for _, g := range j.Instruments {
+		if g.ID == in.Instrument && g.Range.Given() && (g.Measures == "vacuum" || g.Measures == "pressure") {
+			o.RangeLow, o.RangeHigh = g.Range.Low.Pa(pa), g.Range.High.Pa(pa)
+		}
+	}
+	if l.forPressure(in.ID) {
+		o.Quantity = readings.Pressure
+	}
+	if h := j.Hold; h != nil && h.Readings == in.ID {
+		o.HoldStart, o.HoldEnd = h.Start.Time, h.End.Time
+	}
+	return o
+}
+
+// forPressure reports whether a recording is of a standing pressure test.
+func (l *loader) forPressure(id string) bool {
+	j := l.out.Job
+	if j.Hold != nil && j.Hold.Readings == id || j.Evacuation != nil && j.Evacuation.Readings == id {
+		return false
+	}
+	for _, a := range j.Attempts {
+		if a.Readings == id {
+			return a.Test == "pressure"
+		}
+	}
+	return j.PressureTest != nil && j.PressureTest.Readings == id
+}
+
+// images reads the logo and the signatures' pictures.
+func (l *loader) images() {
+	j := l.out.Job
+	if name := j.Company.Logo; name != "" {
+		if l.company != nil && j.Place("company.logo", fault.Fault{}).File == l.company.Name {
+			l.companyLogo(name)
+		} else {
+			l.read(l.fsys, l.dir, name, "company.logo", "logo", MaxImage, fault.Job)
+		}
+	}
+	for i, s := range j.Signoffs {
+		if s.Image != "" {
+			l.read(l.fsys, l.dir, s.Image, fmt.Sprintf("signoff[%d].image", i), "image", MaxImage, fault.Job)
+		}
+	}
+}
+
+func (l *loader) companyLogo(name string) {
+	if l.o.Company == nil {
+		l.fault("company.logo", fault.Fault{Code: "missing-file", Found: fmt.Sprintf("%q beside %s cannot be read", name, l.company.Name), Expected: "the logo"})
+		return
+	}
+	before := len(l.out.Files)
+	l.read(l.o.Company, ".", name, "company.logo", "logo", MaxImage, fault.Job)
+	for i := before; i < len(l.out.Files); i++ {
+		l.out.Files[i].Name = "company/" + l.out.Files[i].Name
+	}
+}
+
+func (l *loader) fault(at string, f fault.Fault) {
+	l.faults = append(l.faults, l.out.Job.Place(at, f))
+}
+
+// read gives a file's bytes and lists it, or reports at its key why it can't.
+func (l *loader) read(fsys fs.FS, dir, name, at, role string, limit int64, kind fault.Kind) []byte {
+	if name == "" {
+		return nil
+	}
+	if f := leaves(name); f != nil {
+		l.fault(at, *f)
+		return nil
+	}
+	for _, have := range l.out.Files {
+		if have.Name == name && role == have.Role {
+			return have.Data
+		}
+	}
+	data, f := readFile(fsys, path.Join(dir, name), limit)
+	if f != nil {
+		if f.Code != "outside" {
+			f.Kind = kind
+		}
+		f.Found = strings.ReplaceAll(f.Found, path.Join(dir, name), name)
+		l.fault(at, *f)
+		return nil
+	}
+	l.out.Files = append(l.out.Files, NamedFile{name, role, data})
+	return data
+}
