@@ -1,5 +1,7 @@
 package fluid
 
+import "math"
+
 // Range of the nitrogen equation: that of the fit and its check.
 const (
 	nitrogenColdest, nitrogenHottest = 250.0, 330.0 // K
@@ -59,7 +61,11 @@ func nitrogenDensity(p, T float64) (float64, error) {
 	ideal := p / (R * T)
 	ρ := ideal
 	for range 30 {
-		ρ = ideal / nitrogenFactor(ρ, T)
+		next := ideal / nitrogenFactor(ρ, T)
+		if math.Abs(next-ρ) <= 1e-15*ρ {
+			return next, nil
+		}
+		ρ = next
 	}
 	return ρ, nil
 }

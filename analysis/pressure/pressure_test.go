@@ -53,6 +53,11 @@ func TestLossRateAgainstCFR1065(t *testing.T) {
 	}
 	near(t, "throughput", -q, 0.72286, 1e-5)
 	near(t, "mol/s", -q/(8.314472*293.15), 2.9657e-4, 1e-8)
+	// By hand: 2 Pa in 6 h and 500 micron in 10 min, both into 10 L.
+	small, _ := LossRate(0.010, 20, 293.15, 22, 293.15, 21600)
+	near(t, "2 Pa in 6 h", -small, 9.259e-7, 1e-10)
+	large, _ := LossRate(0.010, 20, 293.15, 20+66.6612, 293.15, 600)
+	near(t, "500 micron in 10 min", -large, 1.111e-3, 1e-6)
 	if _, err := LossRate(0, 25300, 293.15, 50600, 293.15, 70); err == nil {
 		t.Error("no volume must be an error")
 	}
@@ -210,6 +215,24 @@ func TestRecordingOfTheHoldAlone(t *testing.T) {
 	r := FromReadings(s, time.Time{}, time.Time{}, plain)
 	if len(r.Stages) != 1 || r.Finding != NoLossShown {
 		t.Errorf("%d stages, %q because %q", len(r.Stages), r.Finding, r.Reason.Text)
+	}
+}
+
+// The corrected curve of a circuit that only cooled is flat.
+func TestCorrected(t *testing.T) {
+	s := series(2, 0)
+	s.P[len(s.P)-1] = math.NaN()
+	times, p, skipped := Corrected(s, 298.15)
+	if len(times) != len(s.T)-1 || skipped != 1 {
+		t.Fatalf("%d of %d readings, %d skipped", len(times), len(s.T), skipped)
+	}
+	for i, x := range p {
+		if times[i] > 1200 {
+			near(t, "corrected", x, atm+3.4e6, 5)
+		}
+	}
+	if _, _, skipped := Corrected(s, math.NaN()); skipped != len(s.T) {
+		t.Error("no temperature to correct to: everything is left out")
 	}
 }
 
