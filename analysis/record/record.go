@@ -297,6 +297,7 @@ type Pressure struct {
 	DecisionReason   string  `json:"decision_reason,omitempty"`
 	CarryLow         *Value  `json:"hold_inflow_at_test_pressure,omitempty"` // value with low and high: the bracket
 	Agreement        string  `json:"agreement,omitempty"`                    // agree, differ, cannot decide
+	AgreementReason  string  `json:"agreement_reason,omitempty"`
 	Instrument       string  `json:"instrument,omitempty"`
 	TemperatureAt    string  `json:"temperature_at,omitempty"`
 	Stages           []Stage `json:"stages,omitempty"`
@@ -427,12 +428,13 @@ type Caution struct {
 
 // Traces are decimated curves for the figures; times in s after Start.
 type Traces struct {
-	Start     string `json:"start,omitempty"` // RFC 3339, of t = 0 of the recording
-	Vacuum    *Trace `json:"vacuum,omitempty"`
-	Hold      *Trace `json:"hold,omitempty"`
-	Fit       *Band  `json:"fit,omitempty"`
-	Pressure  *Trace `json:"pressure,omitempty"`
-	Corrected *Trace `json:"pressure_corrected,omitempty"`
+	Start         string `json:"start,omitempty"` // RFC 3339, of t = 0 of the recording
+	Vacuum        *Trace `json:"vacuum,omitempty"`
+	Hold          *Trace `json:"hold,omitempty"`
+	Fit           *Band  `json:"fit,omitempty"`
+	PressureStart string `json:"pressure_start,omitempty"` // RFC 3339, t = 0 of the pressure recording
+	Pressure      *Trace `json:"pressure,omitempty"`
+	Corrected     *Trace `json:"pressure_corrected,omitempty"`
 }
 
 // Trace is a curve decimated by minimum and maximum; a NaN y never occurs, a
