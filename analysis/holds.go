@@ -1,0 +1,238 @@
+package analysis
+
+import (
+	"math"
+	"time"
+
+	"dryhold/analysis/decision"
+	"dryhold/analysis/fluid"
+	"dryhold/analysis/readings"
+	"dryhold/analysis/record"
+	"dryhold/analysis/vacuum"
+)
+
+// holds fills holds[], the deciding hold with its decision, the earlier
+// attempts, and the curves of the deciding hold.
+func (r *runner) holds(s *readings.Series, res vacuum.Result, a agreed) {
+	for _, h := range res.Holds {
+		r.rec.Holds = append(r.rec.Holds, r.hold(h, s))
+	}
+	r.attempts()
+	if res.Deciding < 0 || res.Deciding >= len(res.Holds) {
+		return
+	}
+	h := res.Holds[res.Deciding]
+	out := r.rec.Holds[res.Deciding]
+	r.decide(&out, h, s, res, a)
+	r.rec.Hold = &out
+	r.rec.Loss = r.loss(h, out.Inflow)
+	r.rec.Traces.Hold = traceOf(s, h.Start, h.End, 900)
+	if len(h.CurveTime) > 0 {
+		shift := h.Start.Sub(s.Start).Seconds()
+		b := &record.Band{Y: h.Curve, Low: h.BandLow, High: h.BandHigh, T: make(record.Floats, len(h.CurveTime))}
+		for i, t := range h.CurveTime {
+			b.T[i] = t + shift
+		}
+		r.rec.Traces.Fit = b
+	}
+}
+
+// hold is one isolation without its decision.
+func (r *runner) hold(h vacuum.Hold, s *readings.Series) record.Hold {
+	out := record.Hold{
+		Start: r.stamp(h.Start), End: r.stamp(h.End), Found: h.Found, SettleEnd: r.stamp(h.Settle), SettleHow: h.Transient.Text,
+		StartPressure: plain(h.StartPressure, "Pa"), EndPressure: plain(h.EndPressure, "Pa"), Rise: plain(h.Rise, "Pa"),
+		Cause: string(h.Cause), CauseReason: h.Reason.Text, CauseNote: note(h.Reason),
+		LeakRate: value(h.LeakRate, "Pa m3/s"), LeakRise: value(h.LeakRise, "Pa/s"), LeakPart: value(h.LeakContr, "Pa"),
+		MoistureRise: value(h.MoistureRise, "Pa"), MoistureTime: value(h.MoistureTime, "s"), MoistureMass: value(h.MoistureMass, "kg"),
+		Threshold: plain(h.Threshold, "Pa"), Residual: plain(h.Noise, "Pa"), Readings: h.Rows, Ambient: ambient(s, h.Start, h.End),
+	}
+	if h.SmallestKnown {
+		out.SmallestLeak = plain(h.SmallestLeak, "Pa m3/s")
+		if r.volume.v > 0 {
+			out.SmallestRise = plain(h.SmallestLeak/r.volume.v, "Pa/s")
+		}
+	}
+	if h.LongerHold > 0 {
+		out.LongerHold = plain(h.LongerHold, "s")
+	}
+	if !h.AtLimit.IsZero() {
+		out.LimitAt = r.stamp(h.AtLimit)
+	}
+	if h.ReadingKnown {
+		out.ReadingAtLimit, out.StandardUncertainty = plain(h.Reading, "Pa"), plain(h.Uncertainty, "Pa")
+	}
+	out.Inflow = h.Cause == vacuum.Leak || h.Cause == vacuum.LeakMoisture || h.LeakRise.Known && h.LeakRise.Low > 0
+	for _, m := range h.Models {
+		x := record.Model{Name: m.Name, RSS: m.RSS, AICc: m.AICc, Weight: m.Weight, Parameters: map[string]*record.Value{}}
+		for k, v := range m.Parameters {
+			if p := plain(v, unitOf[k]); p != nil {
+				x.Parameters[k] = p
+			}
+		}
+		out.Models = append(out.Models, x)
+	}
+	return out
+}
+
+// unitOf is the unit of each model parameter.
+var unitOf = map[string]string{"start pressure": "Pa", "leak rise": "Pa/s", "moisture rise": "Pa", "moisture time": "s",
+	"transient": "Pa", "transient time": "s"}
+
+func note(v vacuum.Reason) *record.Note {
+	if v.Code == "" {
+		return nil
+	}
+	return &record.Note{Code: v.Code, Text: v.Text, Facts: facts(v.Facts)}
+}
+
+func decisionNote(v decision.Reason) *record.Note {
+	if v.Code == "" {
+		return nil
+	}
+	return &record.Note{Code: v.Code, Text: v.Text, Facts: facts(v.Facts)}
+}
+
+// decide compares the deciding hold with the criterion. Without one, common
+// practice stands beside for comparison and never decides.
+func (r *runner) decide(out *record.Hold, h vacuum.Hold, s *readings.Series, res vacuum.Result, a agreed) {
+	e := r.evidence(h, s, res)
+	j := decision.Judge(a.Criterion, e)
+	out.Criterion = a.criterion()
+	out.Decision, out.DecisionReason, out.DecisionNote = string(j.Outcome), j.Reason.Text, decisionNote(j.Reason)
+	if a.Limit > 0 {
+		out.Limit = record.Plain(a.Limit, "Pa")
+	}
+	for _, p := range j.Parts {
+		out.Criteria = append(out.Criteria, part(p, a.source))
+		if p.Name == "limit" && p.U > 0 {
+			out.GuardBand = record.Plain(p.Guard, "Pa")
+		}
+	}
+	if a.given {
+		return
+	}
+	p, err := decision.Find("common-practice")
+	if err != nil {
+		return
+	}
+	c := decision.Judge(p.Criterion(), e)
+	out.Criteria = append(out.Criteria, record.Criterion{Name: p.Name, Text: p.Text, Source: p.Source, Certainty: p.Certainty,
+		Limit: record.Plain(p.Limit.SI, "Pa"), Minutes: record.Plain(p.Minutes*60, "s"), Decision: string(c.Outcome),
+		Note: decisionNote(c.Reason), Comparison: true})
+}
+
+func part(p decision.Part, source string) record.Criterion {
+	c := record.Criterion{What: p.Name, Text: p.Name, Source: source, Decision: string(p.Outcome), Note: decisionNote(p.Reason)}
+	if p.Limit > 0 {
+		c.Limit = record.Plain(p.Limit, "Pa")
+	}
+	if p.U > 0 {
+		c.Reading, c.U = record.Plain(p.Reading, "Pa"), record.Plain(p.U, "Pa")
+	}
+	return c
+}
+
+// evidence is what the hold and the evacuation before it give.
+func (r *runner) evidence(h vacuum.Hold, s *readings.Series, res vacuum.Result) decision.Evidence {
+	e := decision.Evidence{Held: h.End.Sub(h.Start).Seconds(), Evacuations: len(res.Breaks) + 1,
+		Reading: decision.Estimate{Value: math.NaN()}, Rise: decision.Estimate{Value: h.Rise, U: h.RiseU}}
+	if h.ReadingKnown {
+		e.Reading = decision.Estimate{Value: h.Reading, U: h.Uncertainty, AtLeast: h.AtLeast}
+	}
+	if p := res.PullDown; p != nil {
+		e.Lowest = decision.Estimate{Value: p.Lowest, U: r.readingU(s.ID, p.Lowest)}
+	} else if h.StartPressure > 0 {
+		e.Lowest = decision.Estimate{Value: h.StartPressure, U: r.readingU(s.ID, h.StartPressure)}
+	}
+	if in := r.instrumentOf(s.ID); in != nil && r.overdue(in) {
+		e.Overdue = in.ID
+	}
+	if !h.AtLimit.IsZero() && !h.AtLimit.After(h.End) {
+		e.Gap = gapAt(s, h.AtLimit)
+	}
+	return e
+}
+
+// readingU is the standard uncertainty of one reading: the error limit as a
+// rectangular distribution, and the resolution step. 0 without an accuracy.
+func (r *runner) readingU(id string, p float64) float64 {
+	in := r.instrumentOf(id)
+	if in == nil || !in.Accuracy.Given() {
+		return 0
+	}
+	limit := in.Accuracy.Limit(p, in.Range.High.SI-in.Range.Low.SI)
+	return math.Hypot(limit/math.Sqrt(3), in.Resolution.SI/math.Sqrt(12))
+}
+
+// gapAt reports whether no reading lies within three intervals before or after t.
+func gapAt(s *readings.Series, t time.Time) bool {
+	x, gap := t.Sub(s.Start).Seconds(), 3*medianInterval(s)
+	before, after := math.Inf(-1), math.Inf(1)
+	for i, v := range s.T {
+		if s.Mark[i] == readings.UnderRange && math.IsNaN(s.P[i]) {
+			continue
+		}
+		if v <= x {
+			before = v
+		} else {
+			after = v
+			break
+		}
+	}
+	return x-before > gap || after-before > gap && !math.IsInf(after, 1)
+}
+
+// ambient is the range of the recorded temperature over a stretch.
+func ambient(s *readings.Series, from, to time.Time) *record.Value {
+	if s.Ambient == nil {
+		return nil
+	}
+	a, b := from.Sub(s.Start).Seconds(), to.Sub(s.Start).Seconds()
+	low, high := math.Inf(1), math.Inf(-1)
+	for i, t := range s.T {
+		if x := s.Ambient[i]; t >= a && t <= b && !math.IsNaN(x) {
+			low, high = math.Min(low, x), math.Max(high, x)
+		}
+	}
+	if low > high {
+		return nil
+	}
+	return &record.Value{V: (low + high) / 2, Unit: "K", Low: low, High: high, Confidence: 1}
+}
+
+// attempts puts each earlier test that the job states beside its computed hold.
+func (r *runner) attempts() {
+	for _, t := range r.job.Attempts {
+		x := record.Attempt{Test: t.Test, Finding: t.Finding, Repair: t.Repair}
+		for i := range r.rec.Holds {
+			if t.Start.Given() && r.rec.Holds[i].Start == r.stamp(t.Start.Time) {
+				x.Hold = &r.rec.Holds[i]
+			}
+		}
+		r.rec.Attempts = append(r.rec.Attempts, x)
+	}
+}
+
+// loss tells a shown inflow as refrigerant lost in a year at the pressure of
+// the refrigerant's vapour over liquid at 20 °C, from the least molecular to
+// the most viscous value: a bracket, only if the inflow is outside air.
+func (r *runner) loss(h vacuum.Hold, shown bool) *record.Loss {
+	const standstill = 293.15
+	if !shown || !h.LeakRate.Known || r.coolant == nil {
+		return nil
+	}
+	p, err := r.coolant.BubblePressure(standstill)
+	if err != nil {
+		return nil
+	}
+	open := fluid.Opening{Atmosphere: r.atmosphere, Inside: h.StartPressure, Temperature: standstill}
+	mid, err := open.YearlyLoss(h.LeakRate.X, r.coolant.Vapour(), p)
+	if err != nil || h.LeakRate.X <= 0 {
+		return nil
+	}
+	low := mid.Low() * math.Max(0, h.LeakRate.Low) / h.LeakRate.X
+	high := mid.High() * h.LeakRate.High / h.LeakRate.X
+	return &record.Loss{Refrigerant: r.coolant.Name, Pressure: record.Plain(p, "Pa"), Temperature: record.Plain(standstill, "K"),
+		PerYear: record.Between(math.Sqrt(mid.Low()*mid.High()), low, high, "kg")}
+}

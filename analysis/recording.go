@@ -1,0 +1,278 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/analysis/vacuum"
+)
+
+// recordings analyses the evacuation and the hold, which may be one recording or two.
+func (r *runner) recordings() {
+	holdID, evacID := r.vacuumReadings()
+	hold := r.series[holdID]
+	if hold == nil {
+		return
+	}
+	agreed := r.agreed()
+	o := r.vacuumOptions(holdID, agreed)
+	res := vacuum.Analyse(hold, o)
+	r.ask(res, holdID)
+	for _, w := range res.Warnings {
+		r.warn(record.Note{Code: w.Code, Text: w.Text, Where: w.Where, Facts: facts(w.Facts)})
+	}
+	evac := res
+	if s := r.series[evacID]; s != nil && evacID != holdID {
+		o.Hold, o.Attempts = vacuum.Span{}, nil
+		o.Before = hold.Start.Add(time.Second)
+		evac = vacuum.Analyse(s, o)
+	}
+	r.phases(evac, res, evacID != holdID)
+	r.rec.PullDown = r.pullDown(evac.PullDown)
+	for _, b := range evac.Breaks {
+		r.rec.Breaks = append(r.rec.Breaks, record.Break{Start: r.stamp(b.Start), End: r.stamp(b.End),
+			Pressure: record.Plain(b.Reached, "Pa"), Remaining: record.Plain(b.Residual, "1")})
+	}
+	r.statedBreaks(len(evac.Breaks), evac.PullDown != nil)
+	r.pumpCheck(res.PumpCheck)
+	r.holds(hold, res, agreed)
+	trace := r.series[evacID]
+	if trace == nil {
+		trace = hold
+	}
+	r.rec.Traces.Start = r.stamp(trace.Start)
+	r.rec.Traces.Vacuum = traceOf(trace, trace.Start, trace.At(trace.Len()-1), 1000)
+}
+
+// vacuumReadings finds the recordings of the hold and of the evacuation: those
+// named, else the only recording of a vacuum gauge.
+func (r *runner) vacuumReadings() (hold, evac string) {
+	if e := r.job.Evacuation; e != nil {
+		evac = e.Readings
+	}
+	if h := r.job.Hold; h != nil {
+		hold = h.Readings
+	}
+	var only []string
+	for _, in := range r.job.Readings {
+		if g := r.instrument(in.Instrument); g != nil && g.Measures == "vacuum" {
+			only = append(only, in.ID)
+		}
+	}
+	if hold == "" {
+		hold = evac
+	}
+	if hold == "" && len(only) == 1 {
+		hold = only[0]
+	}
+	if evac == "" {
+		evac = hold
+	}
+	return hold, evac
+}
+
+func (r *runner) vacuumOptions(id string, a agreed) vacuum.Options {
+	o := vacuum.Options{Volume: r.volume.v, Gauge: r.gauge(id), Minutes: a.minutes * 60, Limit: a.limit,
+		AmbientKelvin: 293.15, Levels: levels}
+	if r.volume.v > 0 {
+		o.VolumeU = r.volume.u / r.volume.v
+	}
+	if h := r.job.Hold; h != nil && h.Start.Given() {
+		o.Hold = vacuum.Span{Start: h.Start.Time, End: h.End.Time}
+	}
+	for _, t := range r.job.Attempts {
+		if t.Test != "pressure" && t.Start.Given() && (t.Readings == id || t.Readings == "") {
+			o.Attempts = append(o.Attempts, vacuum.Span{Start: t.Start.Time, End: t.End.Time})
+		}
+	}
+	for _, e := range r.job.Events {
+		o.Events = append(o.Events, vacuum.Event{Time: e.Time.Time, What: e.What})
+	}
+	if c := r.job.Charge; c != nil && c.Time.Given() {
+		o.Before = c.Time.Time
+	}
+	if e := r.job.Evacuation; e != nil {
+		o.PumpFlow = e.VolumeFlowRate.SI
+		for _, h := range e.Hose {
+			o.Hoses = append(o.Hoses, vacuum.Hose{Diameter: h.Diameter.SI, Length: h.Length.SI})
+		}
+	}
+	if c := r.job.PumpCheck; c != nil {
+		o.OilChanged, o.GasBallast = c.OilChanged, c.GasBallast
+		if c.Reading.Given() {
+			o.PumpReading = c.Reading.Pa(r.atmosphere)
+		}
+	}
+	return o
+}
+
+// levels are the pressures whose times are told, in Pa.
+var levels = func() []float64 {
+	var l []float64
+	for _, m := range []float64{100000, 10000, 5000, 2000, 1000, 500, 300, 200} {
+		l = append(l, quantity.Micron.SI(m))
+	}
+	return l
+}()
+
+// gauge is the vacuum gauge of a recording as the analysis wants it.
+func (r *runner) gauge(id string) vacuum.Gauge {
+	g := vacuum.Gauge{Position: r.job.Boundary.GaugeAt}
+	in := r.instrumentOf(id)
+	if in == nil {
+		return g
+	}
+	span := in.Range.High.SI - in.Range.Low.SI
+	g.Gain, g.Offset = in.Accuracy.Relative, in.Accuracy.Absolute+in.Accuracy.OfRange*span
+	g.ZeroStability, g.Resolution = in.ZeroStability.SI, in.Resolution.SI
+	g.Top, g.Bottom, g.Principle = in.Range.High.SI, in.Range.Low.SI, in.Principle
+	g.Overdue = r.overdue(in)
+	return g
+}
+
+func (r *runner) overdue(in *job.Instrument) bool {
+	return in.Due.Given() && r.job.Job.Date.Given() && in.Due.Before(r.job.Job.Date.Time)
+}
+
+// instrumentOf is the instrument that made a recording, nil where not named.
+func (r *runner) instrumentOf(id string) *job.Instrument {
+	for _, in := range r.job.Readings {
+		if in.ID == id {
+			return r.instrument(in.Instrument)
+		}
+	}
+	return nil
+}
+
+// ask makes a fault of a hold that the readings suggest but do not settle.
+func (r *runner) ask(res vacuum.Result, id string) {
+	if len(res.Candidates) == 0 || res.Deciding >= 0 {
+		return
+	}
+	var b strings.Builder
+	b.WriteString("state the hold in job.toml; the readings suggest")
+	for i, c := range res.Candidates {
+		if i > 0 {
+			b.WriteString("\n  or")
+		}
+		fmt.Fprintf(&b, "\n  [hold]\n  start = %s\n  end = %s    # %s", r.local(c.Start), r.local(c.End), c.Why)
+	}
+	file := ""
+	if s := r.series[id]; len(s.Inputs) > 0 {
+		file = s.Inputs[0].File
+	}
+	r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: file, Key: "hold.start",
+		Found: "when the pump was isolated is not plain from these readings", Expected: "the start and end of the hold in job.toml", Mend: b.String()})
+}
+
+// local prints an instant as job.toml wants it: local time without offset.
+func (r *runner) local(t time.Time) string {
+	if r.job.Zone != nil {
+		t = t.In(r.job.Zone)
+	}
+	return t.Format("2006-01-02T15:04:05")
+}
+
+// phases joins those of the evacuation's recording with those of the hold's own.
+func (r *runner) phases(evac, hold vacuum.Result, two bool) {
+	all := evac.Phases
+	if two {
+		all = append(append([]vacuum.Phase(nil), evac.Phases...), hold.Phases...)
+	}
+	for _, p := range all {
+		r.rec.Phases = append(r.rec.Phases, record.Phase{What: string(p.What), Start: r.stamp(p.Start), End: r.stamp(p.End)})
+	}
+}
+
+func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
+	if p == nil {
+		return nil
+	}
+	out := &record.PullDown{Start: r.stamp(p.Start), End: r.stamp(p.End), Lowest: plain(p.Lowest, "Pa"), Rate: value(p.Rate, "1/s"),
+		Asymptotic: value(p.Asymptotic, "Pa"), TimeTo: map[string]*record.Value{}}
+	for _, l := range p.TimeTo {
+		out.TimeTo[fmt.Sprintf("%.0f micron", quantity.Micron.From(l.Level))] = record.Plain(l.Seconds, "s")
+	}
+	for _, x := range p.Rates {
+		out.RateAt = append(out.RateAt, record.RateAt{Pressure: record.Plain(x.Pressure, "Pa"), Rate: record.Plain(x.Rate, "1/s")})
+	}
+	for _, x := range p.Plateaus {
+		out.Plateaus = append(out.Plateaus, record.Plateau{Start: r.stamp(x.Start), End: r.stamp(x.End), Pressure: record.Plain(x.Pressure, "Pa")})
+	}
+	if l := p.Line; l != nil {
+		limited := l.Limited
+		out.HoseLimited = &limited
+		out.Hoses = &record.Hoses{Pressure: record.Plain(l.Pressure, "Pa"), Conductance: record.Plain(l.Conductance, "m3/s"),
+			Effective: record.Plain(l.Effective, "m3/s"), Share: plain(l.Share, "1")}
+		if l.Larger > 0 && l.Share > 0 {
+			out.Hoses.Larger = record.Plain(l.Larger/l.Effective*l.Share, "1")
+		}
+	}
+	if p.IcePossible {
+		r.warn(record.Note{Code: "ice-possible", Where: "pull-down",
+			Text: "the pull-down passed the triple point of water (611.657 Pa): water still in the circuit may have frozen, and ice gives off vapour slowly"})
+	}
+	return out
+}
+
+// statedBreaks compares the nitrogen breaks that the job states with those found.
+func (r *runner) statedBreaks(found int, seen bool) {
+	e := r.job.Evacuation
+	if e == nil || e.Breaks == nil || !seen || *e.Breaks == found {
+		return
+	}
+	r.warn(record.Note{Code: "breaks-differ", Where: "evacuation",
+		Facts: map[string]*record.Value{"stated": record.Plain(float64(*e.Breaks), "1"), "found": record.Plain(float64(found), "1")},
+		Text:  fmt.Sprintf("the job states %d nitrogen breaks, the readings show %d", *e.Breaks, found)})
+}
+
+// pumpCheck tells the reading straight on the pump by common practice (no source).
+func (r *runner) pumpCheck(why *vacuum.Reason) {
+	c := r.job.PumpCheck
+	if c == nil {
+		return
+	}
+	p := &record.PumpCheck{OilChanged: c.OilChanged, GasBallast: c.GasBallast, Pump: c.Pump, Result: "not judged"}
+	if c.Reading.Given() {
+		pa := c.Reading.Pa(r.atmosphere)
+		p.Reading, p.Result = record.Plain(pa, "Pa"), "change the oil"
+		if pa <= quantity.Micron.SI(50)*(1+1e-9) {
+			p.Result = "oil serves"
+		}
+	}
+	r.rec.PumpCheck = p
+}
+
+func facts(m map[string]float64) map[string]*record.Value {
+	if len(m) == 0 {
+		return nil
+	}
+	out := make(map[string]*record.Value, len(m))
+	for k, v := range m {
+		if !math.IsNaN(v) && !math.IsInf(v, 0) {
+			out[k] = record.Plain(v, "1")
+		}
+	}
+	return out
+}
+
+// value is nil for what is not known.
+func value(v vacuum.Value, unit string) *record.Value {
+	if !v.Known || math.IsNaN(v.X+v.Low+v.High) || math.IsInf(v.X+v.Low+v.High, 0) {
+		return nil
+	}
+	return record.Between(v.X, v.Low, v.High, unit)
+}
+
+func plain(x float64, unit string) *record.Value {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return record.Plain(x, unit)
+}

@@ -1,0 +1,215 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+
+	"dryhold/analysis/decision"
+	"dryhold/analysis/fluid"
+	"dryhold/analysis/job"
+	"dryhold/analysis/pressure"
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/readings"
+	"dryhold/analysis/record"
+)
+
+// beforeAndAfter works out the tests and steps around the evacuation.
+func (r *runner) beforeAndAfter() {
+	r.standing()
+	r.recovery()
+	r.charge()
+	r.startup()
+}
+
+// standing works out the standing pressure test and sets it beside the hold.
+func (r *runner) standing() {
+	t := r.job.PressureTest
+	if t == nil {
+		return
+	}
+	o := r.pressureOptions(t)
+	s := r.series[t.Readings]
+	res, from := pressure.Result{}, "readings"
+	if s != nil {
+		res = pressure.FromReadings(s, t.Start.Time, t.End.Time, o)
+	} else {
+		from = "stated, not logged"
+		start, end := r.statedEnds(t)
+		res = pressure.Evaluate(start, end, o)
+	}
+	out := r.standingRecord(t, res, from)
+	r.judgeStanding(out, t, res)
+	r.carry(out, res)
+	for _, w := range res.Warnings {
+		r.warn(record.Note{Code: w.Code, Text: w.Text, Where: "pressure test", Facts: facts(w.Facts)})
+	}
+	r.rec.Pressure = out
+	if s != nil && s.Len() > 0 {
+		r.rec.Traces.Pressure = traceOf(s, s.Start, s.At(s.Len()-1), 600)
+		r.rec.Traces.Corrected = corrected(s, r.rec.Traces.Pressure, res)
+		r.rec.Traces.PressureStart = r.stamp(s.Start)
+	}
+}
+
+func (r *runner) pressureOptions(t *job.PressureTest) pressure.Options {
+	o := pressure.Options{Atmosphere: r.atmosphere, TemperatureAt: t.TemperatureAt, Gas: t.Gas, Required: t.Duration.SI, Volume: r.volume.v}
+	if r.volume.v > 0 {
+		o.VolumeU = r.volume.u / r.volume.v
+	}
+	if t.DesignPressure.Given() {
+		o.Design = t.DesignPressure.Pa(r.atmosphere)
+	}
+	if t.StartBarometer.Given() && t.EndBarometer.Given() {
+		o.Atmosphere = t.StartBarometer.SI
+		o.AtmosphereChange = 2 * 200 // Pa: each barometer reading within 2 hPa
+	}
+	if in := r.instrument(t.Thermometer); in != nil && in.Accuracy.Given() {
+		o.TemperatureLimit = in.Accuracy.Limit(293.15, in.Range.High.SI-in.Range.Low.SI)
+	}
+	in := r.instrument(t.Instrument)
+	if in == nil {
+		in = r.instrumentOf(t.Readings)
+	}
+	if in != nil {
+		o.Gauge = r.pressureGauge(in)
+	}
+	return o
+}
+
+func (r *runner) pressureGauge(in *job.Instrument) pressure.Gauge {
+	g := pressure.Gauge{Gain: in.Accuracy.Relative, Offset: in.Accuracy.Absolute, ZeroStability: in.ZeroStability.SI,
+		Resolution: in.Resolution.SI, Overdue: r.overdue(in)}
+	if in.Range.Given() {
+		g.Bottom, g.Top = in.Range.Low.Pa(r.atmosphere), in.Range.High.Pa(r.atmosphere)
+		g.Offset += in.Accuracy.OfRange * (g.Top - g.Bottom)
+		g.Absolute = in.Range.High.Unit.Ref == quantity.Absolute
+	}
+	return g
+}
+
+// statedEnds are the ends of a test that was not logged; each takes its own
+// barometer where one is given.
+func (r *runner) statedEnds(t *job.PressureTest) (a, b pressure.State) {
+	end := func(p quantity.Pressure, barometer quantity.Pressure, temp quantity.Temperature) pressure.State {
+		at := r.atmosphere
+		if barometer.Given() {
+			at = barometer.SI
+		}
+		s := pressure.State{Temperature: temp.SI}
+		if p.Given() {
+			s.Pressure = p.Pa(at)
+		}
+		return s
+	}
+	a = end(t.StartPressure, t.StartBarometer, t.StartTemperature)
+	b = end(t.EndPressure, t.EndBarometer, t.EndTemperature)
+	a.Time, b.Time = t.Start.Time, t.End.Time
+	if b.Time.IsZero() || a.Time.IsZero() {
+		a.Time = r.job.Job.Date.Time
+		b.Time = a.Time.Add(seconds(t.Duration.SI))
+	}
+	return a, b
+}
+
+func (r *runner) standingRecord(t *job.PressureTest, res pressure.Result, from string) *record.Pressure {
+	out := &record.Pressure{Kind: t.Kind, Gas: t.Gas, From: from, Duration: positive(res.Duration, "s"),
+		StartPressure: positive(res.Start.Pressure, "Pa"), EndPressure: positive(res.End.Pressure, "Pa"),
+		StartTemperature: positive(res.Start.Temperature, "K"), EndTemperature: positive(res.End.Temperature, "K"),
+		SmallestLeak: positive(res.SmallestLeak, "Pa m3/s"), Instrument: t.Instrument, TemperatureAt: t.TemperatureAt}
+	if from == "readings" || t.Start.Given() {
+		out.Start, out.End = r.stamp(res.Start.Time), r.stamp(res.End.Time)
+	}
+	if t.DesignPressure.Given() {
+		out.DesignPressure = record.Plain(t.DesignPressure.Pa(r.atmosphere), "Pa")
+	}
+	if res.U > 0 {
+		out.Expected = plain(res.Expected, "Pa")
+		out.Change = record.Between(res.Change, res.Change-z95*res.U, res.Change+z95*res.U, "Pa")
+		out.U = record.Plain(res.U, "Pa")
+	}
+	if l := res.Loss; l != nil {
+		out.LeakRate = record.Between(l.Value, l.Low, l.High, "Pa m3/s")
+	}
+	for _, b := range res.Budget {
+		out.Budget = append(out.Budget, record.Term{Name: b.Name, U: record.Plain(b.U, "Pa")})
+	}
+	for _, s := range res.Stages {
+		out.Stages = append(out.Stages, record.Stage{Start: r.stamp(s.Start), End: r.stamp(s.End), Pressure: record.Plain(s.Pressure, "Pa")})
+	}
+	return out
+}
+
+// judgeStanding compares the fall with the agreed largest one. A loss that is
+// shown fails whatever was agreed; a severe warning forbids a pass.
+func (r *runner) judgeStanding(out *record.Pressure, t *job.PressureTest, res pressure.Result) {
+	n := record.Note{Code: res.Reason.Code, Text: res.Reason.Text, Facts: facts(res.Reason.Facts)}
+	out.Decision = "not determined"
+	switch {
+	case res.Finding == pressure.NotDetermined:
+	case t.MaxChange.Given() && t.MaxChange.Unit.Dim == quantity.DimPressure:
+		limit := t.MaxChange.SI
+		out.MaxChange = record.Plain(limit, "Pa")
+		out.Decision = string(decision.Upper(-res.Change, res.U, limit))
+		if out.Decision == "not determined" {
+			n = record.Note{Code: "too-uncertain", Text: "the uncertainty is as large as the change allowed", Facts: n.Facts}
+		}
+	case res.Finding == pressure.LossShown:
+		out.Decision = "fail"
+	default:
+		n = record.Note{Code: "no-criterion", Facts: n.Facts, Text: "no largest change was agreed; " + res.Reason.Text}
+	}
+	if !res.MayPass && res.Finding != pressure.LossShown && (out.Decision == "pass" || out.Decision == "conditional pass") {
+		out.Decision = "not determined"
+		for _, w := range res.Warnings {
+			if w.Severe {
+				n = record.Note{Code: w.Code, Text: w.Text, Facts: facts(w.Facts)}
+				break
+			}
+		}
+	}
+	out.Note, out.DecisionReason = &n, n.Text
+}
+
+// carry sets the hold's inflow, carried over to the test pressure, beside what
+// the pressure test could have shown.
+func (r *runner) carry(out *record.Pressure, res pressure.Result) {
+	h := r.rec.Hold
+	if h == nil || h.LeakRate == nil || h.StartPressure == nil {
+		return
+	}
+	open := fluid.Opening{Atmosphere: r.atmosphere, Inside: h.StartPressure.V, Temperature: temperature(res)}
+	c, err := pressure.Carry(pressure.Inflow{Low: h.LeakRate.Low, High: h.LeakRate.High, Shown: h.Inflow}, open, res)
+	if err != nil {
+		r.warn(record.Note{Code: "no-carry-over", Where: "pressure test",
+			Text: fmt.Sprintf("the hold's inflow cannot be carried over to the test pressure: %v", err)})
+		return
+	}
+	out.CarryLow = record.Between(math.Sqrt(c.Low*c.High), c.Low, c.High, "Pa m3/s")
+	out.Agreement, out.AgreementReason = string(c.Verdict), c.Reason.Text
+}
+
+func temperature(res pressure.Result) float64 {
+	if res.End.Temperature > 0 {
+		return res.End.Temperature
+	}
+	return 293.15
+}
+
+// corrected is the pressure brought to the start temperature as an ideal gas
+// would, for the figure only: p T1/T.
+func corrected(s *readings.Series, t *record.Trace, res pressure.Result) *record.Trace {
+	if s.Ambient == nil || res.Start.Temperature <= 0 || len(t.T) == 0 {
+		return nil
+	}
+	out := &record.Trace{T: record.Floats{}, Y: record.Floats{}}
+	k := 0
+	for i, x := range t.T {
+		for k < len(s.T)-1 && s.T[k] < x {
+			k++
+		}
+		if a := s.Ambient[k]; !math.IsNaN(a) && a > 0 {
+			out.T, out.Y = append(out.T, x), append(out.Y, t.Y[i]*res.Start.Temperature/a)
+		}
+	}
+	return out
+}
