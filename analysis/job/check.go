@@ -112,7 +112,7 @@ func (d *decoder) checkHold() {
 		return
 	}
 	if h.Minutes != nil && !(*h.Minutes > 0 && *h.Minutes <= 2880) {
-		d.implausible("hold.minutes", fmt.Sprint(*h.Minutes), "minutes: more than 0, at most 2880 (two days)")
+		d.implausible("hold.minutes", fmt.Sprint(*h.Minutes), "more than 0 and at most 2880 minutes (two days)")
 	}
 	for path, q := range map[string]quantity.Pressure{"hold.reach": h.Reach, "hold.limit": h.Limit, "hold.max_rise": h.MaxRise} {
 		if q.Given() && (q.Unit.Ref != quantity.Absolute || q.SI <= 0 || q.SI > 10e3) {

@@ -51,7 +51,7 @@ func Decode(jobFile File, company *File, glyph func(rune) bool) (*Job, fault.Lis
 		d.faults = append(d.faults, s.faults...)
 	}
 	for _, s := range sources {
-		if !d.formatKnown(s) {
+		if !s.parsed || !d.formatKnown(s) {
 			d.faults.Sort()
 			return d.job, d.faults
 		}
@@ -64,6 +64,7 @@ func Decode(jobFile File, company *File, glyph func(rune) bool) (*Job, fault.Lis
 		} else {
 			d.onlyDefaults()
 		}
+		d.from[""] = place{src: s} // what is missing altogether is told in line 1
 		d.table(valueOfJob(d.job), s.tree, "", "")
 	}
 	d.settle(own)
@@ -230,7 +231,7 @@ func (d *decoder) settle(own *source) {
 	if len(j.Readings) == 1 {
 		only = j.Readings[0].ID
 	}
-	if j.Evacuation != nil && j.Hold != nil {
+	if j.Evacuation != nil && j.Hold != nil && slices.ContainsFunc(j.Readings, func(r Reading) bool { return r.ID == j.Hold.Readings }) {
 		j.Evacuation.Readings = first(j.Evacuation.Readings, j.Hold.Readings)
 	}
 	if j.Evacuation != nil {

@@ -27,6 +27,7 @@ type source struct {
 	places *locator
 	tree   map[string]any
 	faults fault.List
+	parsed bool // false: nothing in it can be told, so nothing is missing either
 }
 
 // open parses a file. After a syntax fault the lines concerned are blanked and
@@ -34,6 +35,7 @@ type source struct {
 func open(f File) *source {
 	s := &source{name: f.Name, tree: map[string]any{}}
 	if len(f.Data) > MaxFile {
+		s.setText("")
 		s.faults = fault.List{{Code: "size", File: f.Name, Found: fmt.Sprintf("%d bytes", len(f.Data)),
 			Expected: "a job file of at most 1 MiB", Mend: "name the right file; recordings belong in [[readings]]"}}
 		return s
@@ -49,6 +51,7 @@ func open(f File) *source {
 		s.add(0, fault.Fault{Code: "syntax", Found: fmt.Sprintf("brackets nested more than %d deep", maxDepth), Expected: "a job file"})
 		return s
 	}
+	s.parsed = true
 	s.parse()
 	return s
 }
@@ -159,6 +162,9 @@ func (s *source) extent(pe toml.ParseError) (from, to int) {
 	for at > 0 && strings.TrimSpace(s.line(at)) == "" {
 		at--
 	}
+	if strings.HasPrefix(strings.TrimSpace(s.line(at)), "[") {
+		return at, s.section(at) // its keys would count as the table's before
+	}
 	if _, twice := s.places.twice[s.starts[at]+indent(s.line(at))]; twice {
 		return at, at
 	}
@@ -178,6 +184,14 @@ func (s *source) extent(pe toml.ParseError) (from, to int) {
 		}
 	}
 	return at, at
+}
+
+// section is the last line under a table's header.
+func (s *source) section(at int) int {
+	for at+1 < len(s.starts) && !header.MatchString(s.line(at+1)) {
+		at++
+	}
+	return at
 }
 
 func indent(line string) int { return len(line) - len(strings.TrimLeft(line, " \t")) }

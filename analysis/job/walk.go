@@ -259,7 +259,7 @@ func (d *decoder) quantity(p encoding.TextUnmarshaler, v reflect.Value, x any, s
 		found = fmt.Sprintf("%q: %s", s, found)
 	}
 	f := fault.Fault{Code: "quantity", Found: found, Expected: "for example " + example}
-	if mend != "" {
+	if mend != "" && mend != example {
 		f.Mend = "write " + mend
 	}
 	d.fault(src, f)

@@ -1,0 +1,283 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"dryhold/analysis/fault"
+)
+
+// good is a whole, correct job; the tests spoil it.
+const good = `format = 1
+[job]
+number = "2031-0147"
+kind = "new"
+date = 2031-04-09
+timezone = "America/Denver"
+altitude = "1609 m"
+barometer = "83.4 kPa"
+[company]
+name = "Example Mechanical"
+[system]
+refrigerant = "R-454B"
+volume = "9.6 L ± 15 %"
+[[system.line]]
+role = "liquid"
+diameter = "3/8 in"
+wall = "0.032 in"
+length = "35 ft"
+[boundary]
+included = ["line set", "indoor coil"]
+gauge_at = "far end"
+cores_removed = true
+[[instrument]]
+id = "gauge"
+measures = "vacuum"
+range = "0 to 20000 micron"
+accuracy = "10 % + 5 micron"
+serial = "00123"
+[[readings]]
+id = "evacuation"
+file = "gauge.csv"
+instrument = "gauge"
+[evacuation]
+hose = [{diameter = "3/8 in", length = "5 ft"}]
+[hold]
+start = 2031-04-09T13:05:00
+end = 2031-04-09T13:25:00
+reach = "300 micron"
+limit = "500 micron"
+minutes = 10
+[charge]
+added = "7 lb 1 oz"
+time = 2031-04-09T14:00:00
+`
+
+func decode(text string) (*Job, fault.List) {
+	return Decode(File{"job.toml", []byte(text)}, nil, nil)
+}
+
+func TestDecode(t *testing.T) {
+	j, faults := decode(good)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if j.Instruments[0].Serial != "00123" {
+		t.Errorf("serial %q lost its leading zeros", j.Instruments[0].Serial)
+	}
+	// 15 % of 9.6 L as a 95 % interval: u = 1.44 L/1.96
+	if v := j.System.Volume; v.SI != 0.0096 || v.U < 0.000734 || v.U > 0.000735 {
+		t.Errorf("volume %v, u %v", v.SI, v.U)
+	}
+	// Denver is six hours behind UTC in April (daylight-saving time).
+	if want := time.Date(2031, 4, 9, 19, 5, 0, 0, time.UTC); !j.Hold.Start.Equal(want) {
+		t.Errorf("start %v, want %v", j.Hold.Start, want)
+	}
+	if j.Evacuation.Readings != "evacuation" || j.Hold.Readings != "evacuation" {
+		t.Error("the only recording is not taken")
+	}
+	if got := len(j.Evacuation.Hose); got != 1 || *j.Hold.Minutes != 10 || !*j.Boundary.CoresRemoved {
+		t.Errorf("hose %d, minutes %v", got, *j.Hold.Minutes)
+	}
+}
+
+// TestFaults spoils one thing each; every message is compared whole, with the
+// place as an editor shows it.
+func TestFaults(t *testing.T) {
+	for _, c := range []struct{ name, old, new, want, mend string }{
+		{"misspelt key", `limit = "500`, `limt = "500`, `job.toml:39:1: hold.limt: no such key; expected limit`, "did you mean limit?"},
+		{"key of another table", `minutes = 10`, `volume_flow_rate = "4 cfm"`, `job.toml:40:1: hold.volume_flow_rate: no such key; expected one of acceptance, document, end, limit, max_rise, minutes, page, reach, readings, start`, "it belongs in [evacuation]"},
+		{"misspelt table", `[boundary]`, `[boundry]`, `job.toml:19:1: boundry: no such key; expected boundary`, "did you mean boundary?"},
+		{"bare psi", `"500 micron"`, `"0.01 psi"`, `job.toml:39:9: hold.limit: "0.01 psi": "psi" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`, "write psia or psig"},
+		{"bare bar", `"83.4 kPa"`, `"0.834 bar"`, `job.toml:8:13: job.barometer: "0.834 bar": "bar" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`, "write bara or barg"},
+		{"unit of another kind", `"500 micron"`, `"500 mm"`, `job.toml:39:9: hold.limit: "500 mm": "mm" is a unit of length, not of pressure; expected for example "500 micron", "450 psig" or "83.4 kPa"`, ""},
+		{"number for a quantity", `"500 micron"`, `500`, `job.toml:39:9: hold.limit: the number 500; expected a text with a number and a unit, such as "500 micron", "450 psig" or "83.4 kPa"`, ""},
+		{"text for a number", `minutes = 10`, `minutes = "10 min"`, `job.toml:40:11: hold.minutes: the text "10 min"; expected a number, without quotation marks and without a unit`, ""},
+		{"number for a text", `"2031-0147"`, `20310147`, `job.toml:3:10: job.number: the number 20310147; expected a text between quotation marks`, `write number = "20310147"`},
+		{"word", `"new"`, `"repiar"`, `job.toml:4:8: job.kind: "repiar"; expected one of "new", "replacement", "repair", "relocation", "retrofit"`, `did you mean "repair"?`},
+		{"date in quotes", `date = 2031-04-09`, `date = "2031-04-09"`, `job.toml:5:8: job.date: the text "2031-04-09"; expected a date such as 2031-04-09, without quotation marks`, "write it without quotation marks: 2031-04-09"},
+		{"date for a date-time", `start = 2031-04-09T13:05:00`, `start = 2031-04-09`, `job.toml:36:9: hold.start: a date without a time; expected a date and time such as 2031-04-09T13:05:00, without quotation marks`, "write 2031-04-09T13:05:00 with the right time"},
+		{"unquoted text", `kind = "new"`, `kind = new`, `job.toml:4:8: job.kind: new, which is neither a number, a date nor a text between quotation marks; expected texts and quantities between quotation marks`, `write kind = "new"`},
+		{"leading zeros", `"00123"`, `00123`, `job.toml:28:10: instrument.serial: 00123, which is neither a number, a date nor a text between quotation marks; expected texts and quantities between quotation marks`, `write serial = "00123"`},
+		{"open text", `"R-454B"`, `"R-454B`, `job.toml:12:22: system.refrigerant: a text without its closing quotation mark; expected " at the end`, `write refrigerant = "R-454B"`},
+		{"typographic quotes", `"R-454B"`, `“R-454B”`, `job.toml:12:15: system.refrigerant: typographic quotation marks; expected straight ones (")`, `write refrigerant = "R-454B"`},
+		{"open array", `"indoor coil"]`, `"indoor coil"`, `job.toml:20:1: boundary.included: an array that is not closed; expected ] behind its last element`, `write for example included = ["one", "two"]`},
+		{"duplicate key", `gauge_at = "far end"`, "gauge_at = \"far end\"\ngauge_at = \"other\"", `job.toml:22:1: boundary.gauge_at: given twice, first in line 21; expected each key once`, "delete one of the two lines"},
+		{"duplicate table", `[hold]`, "[company]\nphone = \"1\"\n[hold]", `job.toml:35:1: company: given twice, first in line 9; expected each key once`, "delete one of the two lines"},
+		{"single brackets", `[[readings]]`, `[readings]`, `job.toml:29:1: readings: a table; expected an array of tables`, "write [[readings]] with two brackets on each side"},
+		{"backslash escape", `"gauge.csv"`, `"logs\gauge.csv"`, `job.toml:31:9: readings.file: a backslash; between double quotes it does not stand for itself; expected / between folder and file, on Windows too`, `write file = "logs/gauge.csv"`},
+		{"backslash that TOML takes", `"gauge.csv"`, `"logs\new.csv"`, `job.toml:31:8: readings.file: a backslash in a path; expected / between folder and file, on Windows too`, `write "logs/new.csv"`},
+		{"backslash in a literal", `"gauge.csv"`, `'logs\gauge.csv'`, `job.toml:31:8: readings.file: a backslash in a path; expected / between folder and file, on Windows too`, `write "logs/gauge.csv"`},
+		{"zone", `"America/Denver"`, `"America/Dever"`, `job.toml:6:12: job.timezone: "America/Dever" is not a known time zone; expected a name of the IANA time zone database, such as "America/Denver"`, `did you mean timezone = "America/Denver"?`},
+		{"newer format", `format = 1`, `format = 2`, `job.toml:1:10: format: format 2; expected format 1`, "this file needs a dryhold that reads format 2: install a newer version"},
+		{"no format", "format = 1\n", "", `job.toml:1:1: format: missing; expected a value`, "write format = 1"},
+		{"no number", "number = \"2031-0147\"\n", "", `job.toml:2:1: job.number: missing; expected a value`, `write number = "2031-0147" under [job]`},
+		{"number with a slash", `"2031-0147"`, `"2031/0147"`, `job.toml:3:10: job.number: "2031/0147"; expected at most 64 letters (without accents), digits and . _ -, not beginning with a point`, `write number = "2031-0147"`},
+		{"device name", `"2031-0147"`, `"Con"`, `job.toml:3:10: job.number: "Con"; expected a number that Windows allows as a file name`, ""},
+		{"sea-level pressure", `"83.4 kPa"`, `"1013 hPa"`, `job.toml:8:13: job.barometer: 1013 hPa, 21 % from the pressure at 1609 m; expected about 83.4 kPa, the standard atmosphere at this altitude, within 5 %`, "weather services give the pressure reduced to sea level: write the station pressure, or only the altitude"},
+		{"unknown instrument", `instrument = "gauge"`, `instrument = "gage"`, `job.toml:32:14: readings.instrument: no [[instrument]] has the id "gage"; expected the id of one: gauge`, `did you mean "gauge"?`},
+		{"unknown recording", `[hold]`, "[hold]\nreadings = \"night\"", `job.toml:36:12: hold.readings: no [[readings]] has the id "night"; expected the id of one: evacuation`, ""},
+		{"id twice", `[evacuation]`, "[[readings]]\nid = \"evacuation\"\nfile = \"b.csv\"\n[evacuation]", `job.toml:34:6: readings.id: the id "evacuation" is given twice; expected each id once`, ""},
+		{"minutes", `minutes = 10`, `minutes = 0`, `job.toml:40:11: hold.minutes: 0; expected more than 0 and at most 2880 minutes (two days)`, ""},
+		{"end before start", `end = 2031-04-09T13:25:00`, `end = 2031-04-09T12:25:00`, `job.toml:37:7: hold.end: 2031-04-09 12:25:00; expected a time after hold.start, 2031-04-09 13:05:00`, ""},
+		{"charged before the hold", `2031-04-09T14:00:00`, `2031-04-09T12:00:00`, `job.toml:43:8: charge.time: 2031-04-09 12:00:00; expected a time after hold.start, 2031-04-09 13:05:00`, ""},
+		{"accuracy of another kind", `"10 % + 5 micron"`, `"1 °C"`, `job.toml:27:12: instrument.accuracy: "1 °C" has a unit of temperature; expected a unit of pressure: the instrument measures vacuum`, ""},
+		{"wall", `"0.032 in"`, `"0.32 in"`, `job.toml:17:8: system.line.wall: 0.32 in; expected less than half of the outside diameter 3/8 in`, ""},
+		{"emoji", `"line set"`, `"line 😀 set"`, `job.toml:20:19: boundary.included: 😀 (U+1F600): a character that the record's font cannot print; expected letters, digits and signs of Latin script`, "write it without this character"},
+		{"company's key", "format = 1", "format = 1\nkey = \"office\"", `job.toml:2:1: key: the signing key is not a matter of one job; expected key in company.toml`, "move it to company.toml"},
+		{"not key = value", `[hold]`, "remember the filter\n[hold]", `job.toml:35:10: evacuation: a line that is not key = value; expected key = "value", [table] or a comment that starts with #`, "put # before a remark"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if !strings.Contains(good, c.old) {
+				t.Fatal("nothing to spoil")
+			}
+			_, faults := decode(strings.Replace(good, c.old, c.new, 1))
+			if len(faults) != 1 {
+				t.Fatalf("%d faults:\n%v", len(faults), faults)
+			}
+			if diff := cmp.Diff([]string{c.want, c.mend}, []string{faults[0].Error(), faults[0].Mend}); diff != "" {
+				t.Error(diff)
+			}
+		})
+	}
+}
+
+// TestClocks: in Denver clocks went forward on 9 March 2031 at 2:00 and back on
+// 2 November 2031 at 2:00 (US Energy Policy Act of 2005: second Sunday of March,
+// first Sunday of November).
+func TestClocks(t *testing.T) {
+	for _, c := range []struct{ written, want string }{
+		{"2031-03-09T02:30:00", "2031-03-09T02:30:00 does not exist in America/Denver: the clocks went forward over it"},
+		{"2031-11-02T01:30:00", "2031-11-02T01:30:00 came twice in America/Denver: the clocks went back"},
+		{"2031-11-02T01:30:00-07:00", ""},
+		{"2031-11-02T02:00:00", ""},
+		{"2031-03-09T01:59:59", ""},
+		{"2031-03-09T03:00:00", ""},
+	} {
+		text := strings.Replace(good, "[evacuation]", "[[event]]\nwhat = \"power lost\"\ntime = "+c.written+"\n[evacuation]", 1)
+		j, faults := decode(text)
+		got := ""
+		if len(faults) > 0 {
+			got = faults[0].Found
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.written, got, c.want)
+		}
+		if c.written == "2031-11-02T01:30:00-07:00" && j.Events[0].Time.UTC().Hour() != 8 {
+			t.Errorf("with offset: %v", j.Events[0].Time)
+		}
+	}
+}
+
+func TestAllFaultsAtOnce(t *testing.T) {
+	_, faults := decode("format = 1\n[job]\nnumber = new\nkind = \"x\"\nkind = \"y\"\n[boundary]\nincluded = [\"a\",\n \"b\"\nexcluded = \"c\"\n[holt]\n[hold]\nlimit = \"5 bar\"\nminutes = \"x\"\n")
+	var got []string
+	for _, f := range faults {
+		if !f.Doubt {
+			got = append(got, fmt.Sprintf("%d %s %s", f.Line, f.Code, f.Key))
+		}
+	}
+	want := []string{"2 required job.date", "3 syntax job.number", "4 word job.kind", "5 duplicate-key job.kind", "7 syntax boundary.included", "10 unknown-key holt", "12 quantity hold.limit", "13 wrong-type hold.minutes"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("%s\n%v", diff, faults)
+	}
+}
+
+func TestCompany(t *testing.T) {
+	firm := File{"company.toml", []byte(`key = "office"
+[company]
+name = "Example Mechanical"
+phone = "555-0100"
+[job]
+timezone = "America/Phoenix"
+[[instrument]]
+id = "gauge"
+measures = "vacuum"
+serial = "007"
+[[instrument]]
+id = "scale"
+measures = "mass"
+[hold]
+acceptance = "common practice"
+[customer]
+name = "nobody"
+`)}
+	text := strings.Replace(good, "reach = \"300 micron\"\n", "", 1)
+	j, faults := Decode(File{"job.toml", []byte(text)}, &firm, nil)
+	if len(faults) != 1 || faults[0].Error() != "company.toml:16:1: customer: this belongs to one job; expected in company.toml only what holds for all jobs" {
+		t.Errorf("faults: %v", faults)
+	}
+	if j.Job.Timezone != "America/Denver" || j.Company.Phone != "555-0100" || j.Key != "office" {
+		t.Errorf("%q %q %q", j.Job.Timezone, j.Company.Phone, j.Key)
+	}
+	if len(j.Instruments) != 2 || j.Instruments[0].Serial != "00123" || j.Instruments[1].ID != "scale" {
+		t.Errorf("instruments %+v", j.Instruments)
+	}
+	if j.Hold.Acceptance != "" || j.Hold.Reach.Given() {
+		t.Errorf("two criteria were mixed: %+v", j.Hold)
+	}
+	if f := j.Place("company.phone", fault.Fault{}); f.File != "company.toml" || f.Line != 4 {
+		t.Errorf("place %+v", f)
+	}
+}
+
+func TestEncoding(t *testing.T) {
+	for name, c := range map[string]struct {
+		data []byte
+		want string
+	}{
+		"mark":   {[]byte("\xef\xbb\xbf" + good), ""},
+		"crlf":   {[]byte(strings.ReplaceAll(good, "\n", "\r\n")), ""},
+		"latin1": {[]byte("format = 1\n# caf\xe9"), "job.toml:2:6: bytes that are not UTF-8 text; expected a text file in UTF-8"},
+		"utf16":  {[]byte("\xff\xfef\x00o\x00"), "job.toml:1:1: bytes that are not UTF-8 text; expected a text file in UTF-8"},
+		"large":  {make([]byte, MaxFile+1), "job.toml: 1048577 bytes; expected a job file of at most 1 MiB"},
+	} {
+		_, faults := Decode(File{"job.toml", c.data}, nil, nil)
+		if c.want == "" && len(faults) > 0 || c.want != "" && (len(faults) == 0 || !strings.Contains(faults.Error(), c.want)) {
+			t.Errorf("%s: %v, want %q", name, faults, c.want)
+		}
+	}
+}
+
+func TestGlyph(t *testing.T) {
+	_, faults := Decode(File{"job.toml", []byte(strings.Replace(good, "Example", "Ex\u2007ample", 1))}, nil, func(r rune) bool { return r != '\u2007' })
+	if len(faults) != 1 || faults[0].Line != 10 || faults[0].Column != 11 {
+		t.Error(faults)
+	}
+}
+
+// TestAtmosphere: 1609 m, US Standard Atmosphere 1976: 83.43 kPa.
+func TestAtmosphere(t *testing.T) {
+	j, _ := decode(good)
+	if pa, from, _ := j.Atmosphere(); pa != 83400 || from != "barometer" {
+		t.Error(pa, from)
+	}
+	j, _ = decode(strings.Replace(good, "barometer = \"83.4 kPa\"\n", "", 1))
+	if pa, from, u := j.Atmosphere(); pa < 83400 || pa > 83460 || from != "altitude" || u < 1400 || u > 1500 {
+		t.Error(pa, from, u)
+	}
+}
+
+func FuzzDecode(f *testing.F) {
+	f.Add([]byte(good), []byte("key = \"x\"\n[hold]\nlimit = \"5 Pa\""))
+	f.Add([]byte("[a\nb = [1, {c = \"\"\"\n"), []byte("a.b = 1\na = 2"))
+	f.Add([]byte("[[job]]\n[job.number.x]\nreadings = [[{}]]\n[[hold.start]]"), []byte("instrument = [1, {id = \"a\"}]"))
+	f.Fuzz(func(t *testing.T, data, company []byte) {
+		j, faults := Decode(File{"job.toml", data}, &File{"company.toml", company}, func(r rune) bool { return r < 0x250 })
+		for _, x := range faults {
+			_ = x.Error()
+			source := data
+			if x.File == "company.toml" {
+				source = company
+			}
+			if fault.Excerpt(source, x.Line, x.Column) == "" && x.Line > 0 {
+				t.Errorf("no line %d", x.Line)
+			}
+		}
+		j.Atmosphere()
+	})
+}
