@@ -13,13 +13,7 @@ func fromForm(issue.Source) error { return nil }
 func stub(use string) *cobra.Command {
 	return &cobra.Command{Use: use, Short: "not written yet", RunE: func(*cobra.Command, []string) error { return errors.New("not written yet") }}
 }
-func (a *app) checkCommand() *cobra.Command     { return stub("check JOB...") }
-func (a *app) verifyCommand() *cobra.Command    { return stub("verify RECORD...") }
-func (a *app) compareCommand() *cobra.Command   { return stub("compare OLD NEW") }
-func (a *app) extractCommand() *cobra.Command   { return stub("extract RECORD") }
 func (a *app) newCommand() *cobra.Command       { return stub("new DIR") }
 func (a *app) formCommand() *cobra.Command      { return stub("form DIR") }
-func (a *app) registerCommand() *cobra.Command  { return stub("register DIR") }
 func (a *app) templatesCommand() *cobra.Command { return stub("templates") }
 func (a *app) schemaCommand() *cobra.Command    { return stub("schema") }
-func (a *app) helpCommand(root *cobra.Command) *cobra.Command { return stub("help") }

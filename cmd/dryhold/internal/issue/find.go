@@ -67,6 +67,9 @@ func findFile(path string) ([]Source, []string, error) {
 	s := Source{Dir: filepath.Dir(path), Name: filepath.Base(path)}
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".toml":
+		if s.Name != jobName {
+			return nil, nil, fmt.Errorf("%w: %s; a job file is called job.toml", ErrNoJob, path)
+		}
 	case ".xlsx":
 		if s.Name != formName {
 			return nil, nil, fmt.Errorf("%w: %s is a workbook; expected job.toml, job.xlsx or the job's folder", ErrNoJob, path)
@@ -104,27 +107,39 @@ func sheets(dir string) bool {
 // maxCompany bounds company.toml.
 const maxCompany = 1 << 20
 
-// company reads the nearest company.toml in the folder or above; name is its path.
-func company(dir string) (name string, data []byte, err error) {
-	dir, err = filepath.Abs(dir)
+// Close lets go of the folder.
+func (f Firm) Close() error {
+	if f.root == nil {
+		return nil
+	}
+	return f.root.Close()
+}
+
+// Nearest reads the company.toml in the folder or the nearest one above.
+func Nearest(dir string) (Firm, error) {
+	dir, err := filepath.Abs(dir)
 	if err != nil {
-		return "", nil, err
+		return Firm{}, err
 	}
 	for {
-		name = filepath.Join(dir, "company.toml")
-		info, err := os.Stat(name)
+		f := Firm{Path: filepath.Join(dir, companyFile)}
+		info, err := os.Stat(f.Path)
 		switch {
 		case err == nil && info.Mode().IsRegular() && info.Size() <= maxCompany:
-			data, err = os.ReadFile(name)
-			return name, data, err
+			if f.root, err = os.OpenRoot(dir); err != nil {
+				return f, err
+			}
+			f.FS = f.root.FS()
+			f.Data, err = f.root.ReadFile(companyFile)
+			return f, err
 		case err == nil:
-			return name, nil, fmt.Errorf("%s is no ordinary file of at most 1 MB", name)
+			return f, fmt.Errorf("%s is no ordinary file of at most 1 MB", f.Path)
 		case !errors.Is(err, fs.ErrNotExist):
-			return name, nil, err
+			return f, err
 		}
 		up := filepath.Dir(dir)
 		if up == dir {
-			return "", nil, nil
+			return Firm{}, nil
 		}
 		dir = up
 	}

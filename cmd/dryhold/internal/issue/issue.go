@@ -82,33 +82,20 @@ func (i *Issuer) Issue(ctx context.Context, s Source) (o *Outcome) {
 		return o
 	}
 	defer root.Close()
-	var w *Work
-	w, o.Company, o.Faults, o.Err = Open(root.FS(), s)
-	if w == nil || o.Err != nil || o.Faults.Stops() {
+	firm, err := Nearest(s.Dir)
+	o.Company = firm.Path
+	if err != nil {
+		o.Err = err
 		return o
 	}
-	o.Number, o.Doubts = w.Job.Job.Number, o.Faults
-	o.Faults = nil
+	defer firm.Close()
+	w, faults := Load(root.FS(), firm)
+	if o.Faults = faults; faults.Stops() {
+		return o
+	}
+	o.Number, o.Doubts, o.Faults = w.Job.Job.Number, faults, nil
 	o.Err = i.issue(ctx, w, o)
 	return o
-}
-
-// Open loads the job at s with its company.toml.
-func Open(fsys fs.FS, s Source) (w *Work, company string, faults fault.List, err error) {
-	company, data, err := readCompany(s.Dir)
-	if err != nil {
-		return nil, company, nil, err
-	}
-	w, faults = Load(fsys, s.Name, company, data)
-	return w, company, faults, nil
-}
-
-func readCompany(dir string) (string, []byte, error) {
-	name, data, err := company(dir)
-	if err != nil {
-		return name, nil, fmt.Errorf("company.toml: %w", err)
-	}
-	return name, data, nil
 }
 
 // issue decides which revision is due and makes it.

@@ -1,0 +1,204 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"sort"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/readings"
+	"dryhold/cmd/dryhold/internal/issue"
+)
+
+func (a *app) checkCommand() *cobra.Command {
+	var explain string
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "check JOB...",
+		Short: "say what was understood of a job, and everything that is wrong or doubtful",
+		Long: "For each readings file: which columns were taken and why, how many rows were used and set\n" +
+			"aside, and a small picture of the pressure. Then every fault and doubt, worst first, each\n" +
+			"with its place and its mend. Nothing is written.",
+		Example: "  dryhold check samples/slow-leak\n  dryhold check --explain missing-file",
+		RunE: func(_ *cobra.Command, list []string) error {
+			if explain != "" {
+				return a.explain(explain)
+			}
+			if len(list) == 0 {
+				return usage(fmt.Errorf("which job?"), "dryhold check FOLDER")
+			}
+			jobs, err := a.findJobs(list)
+			if err != nil {
+				a.worse(a.report(err))
+			}
+			return a.checkAll(jobs, asJSON)
+		},
+	}
+	c.Flags().StringVar(&explain, "explain", "", "tell about a fault by its code")
+	c.Flags().BoolVar(&asJSON, "json", false, "print the findings as JSON")
+	return c
+}
+
+// checked is what check says of one job.
+type checked struct {
+	Job    string           `json:"job"`
+	Files  []readings.Input `json:"files"`
+	Faults []faultJSON      `json:"faults"`
+}
+
+func (a *app) checkAll(jobs []issue.Source, asJSON bool) error {
+	all := []checked{}
+	same := twins(jobs)
+	for i, s := range jobs {
+		w, list, company, err := loadJob(s)
+		if err != nil {
+			a.worse(a.report(fmt.Errorf("%s: %w", s.Path(), err)))
+			continue
+		}
+		if twin := same[i]; twin != nil {
+			list = append(list, twin.list...)
+		}
+		list.Sort()
+		found := a.faultsOf(s, company, list)
+		a.worse(found.code())
+		if asJSON {
+			all = append(all, checked{s.Path(), inputsOf(w), faultsJSON(list)})
+			continue
+		}
+		a.showJob(s, w)
+		a.showFaults(found)
+	}
+	if asJSON {
+		return a.printJSON(all)
+	}
+	return nil
+}
+
+// loadJob reads a job and, where it can be read, works it out: what stops a
+// record there is a fault like any other.
+func loadJob(s issue.Source) (*issue.Work, fault.List, string, error) {
+	if s.Form {
+		if err := fromForm(s); err != nil {
+			return nil, nil, "", err
+		}
+	}
+	root, err := os.OpenRoot(s.Dir)
+	if err != nil {
+		return nil, nil, "", err
+	}
+	defer root.Close()
+	firm, err := issue.Nearest(s.Dir)
+	if err != nil {
+		return nil, nil, firm.Path, err
+	}
+	defer firm.Close()
+	w, list := issue.Load(root.FS(), firm)
+	if !list.Stops() {
+		list = append(list, w.Run(software())...)
+	}
+	return w, list, firm.Path, nil
+}
+
+func inputsOf(w *issue.Work) []readings.Input {
+	list := []readings.Input{}
+	for _, s := range seriesOf(w) {
+		list = append(list, s.Inputs...)
+	}
+	return list
+}
+
+func seriesOf(w *issue.Work) []*readings.Series {
+	var list []*readings.Series
+	for _, r := range w.Job.Readings {
+		if s := w.Series[r.ID]; s != nil {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+func (a *app) showJob(s issue.Source, w *issue.Work) {
+	if a.quiet {
+		return
+	}
+	fmt.Fprintf(a.out, "%s", s.Path())
+	if n := w.Job.Job.Number; n != "" {
+		fmt.Fprintf(a.out, ": job %s", n)
+	}
+	fmt.Fprintln(a.out)
+	for _, one := range seriesOf(w) {
+		for _, in := range one.Inputs {
+			showInput(a.out, in)
+		}
+		fmt.Fprint(a.out, plotText(one))
+	}
+	if w.Record != nil && w.Record.Hold != nil {
+		h := w.Record.Hold
+		fmt.Fprintf(a.out, "  hold %s to %s (%s): criterion %s; cause %s\n", h.Start, h.End, h.Found, h.Decision, h.Cause)
+	}
+}
+
+func showInput(w io.Writer, in readings.Input) {
+	kind := strings.Trim(strings.Join([]string{in.Kind, in.Encoding, in.Sheet}, ", "), ", ")
+	fmt.Fprintf(w, "\n  %s (%s)\n", in.File, strings.ReplaceAll(kind, ", , ", ", "))
+	var roles []string
+	for role := range in.Columns {
+		roles = append(roles, role)
+	}
+	sort.Strings(roles)
+	for _, role := range roles {
+		c := in.Columns[role]
+		unit := ""
+		if c.Unit != "" {
+			unit = " in " + c.Unit
+		}
+		fmt.Fprintf(w, "    %-9s column %s %q%s: %s\n", role, c.Letter, c.Header, unit, c.Why)
+	}
+	fmt.Fprintf(w, "    dates     %s: %s; time zone %s\n", in.DateOrder, in.DateWhy, in.TimeZone)
+	fmt.Fprintf(w, "    time      %s to %s, every %g s\n", in.First.Format(time.DateTime), in.Last.Format(time.DateTime), in.Interval)
+	fmt.Fprintf(w, "    rows      %d = %d used", in.Rows, in.Used)
+	for _, part := range []struct {
+		n    int
+		what string
+	}{{in.OverRange, "over range"}, {in.UnderRange, "under range"}, {in.NotANumber, "not a number"}, {in.Duplicates, "duplicates"}, {in.Unused, "outside the recording"}} {
+		if part.n > 0 {
+			fmt.Fprintf(w, " + %d %s", part.n, part.what)
+		}
+	}
+	fmt.Fprintf(w, "; %d out of order, %d gaps\n", in.OutOfOrder, in.Gaps)
+}
+
+func (a *app) showFaults(f *faults) {
+	n, doubts := 0, 0
+	for _, one := range f.list {
+		a.fault(f, one)
+		if one.Doubt {
+			doubts++
+		} else {
+			n++
+		}
+	}
+	if !a.quiet {
+		fmt.Fprintf(a.out, "\n%d faults, %d doubts\n", n, doubts)
+	}
+}
+
+// explain prints the manual's section about a code.
+func (a *app) explain(code string) error {
+	text, err := manual.ReadFile("help/faults.md")
+	if err != nil {
+		return err
+	}
+	_, rest, found := strings.Cut(string(text), "\n## "+code+"\n")
+	if !found {
+		return usage(fmt.Errorf("there is no fault with the code %q", code), "dryhold help faults lists them; --verbose shows the code beside each message")
+	}
+	rest, _, _ = strings.Cut(rest, "\n## ")
+	_, err = fmt.Fprintf(a.out, "%s\n%s\n", code, strings.TrimRight(rest, "\n"))
+	return err
+}

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) extractCommand() *cobra.Command {
+	var out string
+	c := &cobra.Command{
+		Use:     "extract RECORD.pdf",
+		Short:   "give the job folder back that a record carries",
+		Example: "  dryhold extract records/HR-0409.inspector.pdf --out HR-0409",
+		Args:    args(cobra.ExactArgs(1)),
+		RunE: func(_ *cobra.Command, list []string) error {
+			return a.extract(list[0], out)
+		},
+	}
+	c.Flags().StringVarP(&out, "out", "o", "", "folder to be made (default: the record's name without .pdf)")
+	return c
+}
+
+// extract writes the attachments into a new folder, and nothing outside it.
+func (a *app) extract(path, out string) error {
+	sealed, err := openRecord(path)
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	if out == "" {
+		out = path[:len(path)-len(filepath.Ext(path))]
+	}
+	if err := os.Mkdir(out, 0o777); err != nil {
+		return badFile(err, "give a folder that does not exist yet by --out")
+	}
+	root, err := os.OpenRoot(out)
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	for _, file := range sealed.Attachments {
+		name := filepath.FromSlash(file.Name)
+		if err := root.MkdirAll(filepath.Dir(name), 0o777); err != nil {
+			return err
+		}
+		f, err := root.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+		if err != nil {
+			return err
+		}
+		_, err = f.Write(file.Data)
+		if err := errors.Join(err, f.Close()); err != nil {
+			return err
+		}
+		fmt.Fprintln(a.out, filepath.Join(out, name))
+	}
+	return nil
+}

@@ -1,0 +1,128 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"iter"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dryhold/analysis/record"
+	"dryhold/report/register"
+)
+
+func (a *app) registerCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "register DIR",
+		Short: "write register.xlsx, the list of all records in a folder",
+		Long: "One row a record, with a sheet for pumps and one for instruments. It is made from the records\n" +
+			"alone, so it can be made again at any time; what is written into it by hand is lost then.",
+		Args: args(cobra.ExactArgs(1)),
+		RunE: func(_ *cobra.Command, list []string) error { return a.register(list[0]) },
+	}
+}
+
+const registerName = "register.xlsx"
+
+func (a *app) register(dir string) error {
+	names, err := resultFiles(dir)
+	if err != nil {
+		return badFile(err, "")
+	}
+	if len(names) == 0 {
+		return usage(fmt.Errorf("%s holds no records", dir), "give the folder that make wrote to by --out")
+	}
+	t, err := os.CreateTemp(dir, ".dryhold-*.part")
+	if err != nil {
+		return badFile(err, "")
+	}
+	defer os.Remove(t.Name())
+	rows := 0
+	twice, err := register.Write(t, a.entries(dir, names, &rows))
+	if err := errors.Join(err, t.Chmod(0o644), t.Sync(), t.Close()); err != nil {
+		return badFile(err, "")
+	}
+	path := filepath.Join(dir, registerName)
+	if open := lockOf(dir); open != "" {
+		return badFile(fmt.Errorf("%s is open in a spreadsheet program (%s is there)", path, open), "close it there and run this again; nothing was changed")
+	}
+	if err := os.Rename(t.Name(), path); err != nil {
+		return badFile(fmt.Errorf("%s cannot be replaced: %w", path, err), "close it in the spreadsheet program and run this again; nothing was changed")
+	}
+	for _, two := range twice {
+		fmt.Fprintf(a.err, "dryhold: doubt: the readings of %s serve the jobs %s\n", two.File, strings.Join(two.Jobs, " and "))
+	}
+	if !a.quiet {
+		fmt.Fprintf(a.out, "%s: %d records\n", path, rows)
+	}
+	return nil
+}
+
+// resultFiles are all results.json under dir, in the order of their names.
+func resultFiles(dir string) ([]string, error) {
+	var names []string
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err == nil && d.Type().IsRegular() && strings.HasSuffix(d.Name(), ".results.json") {
+			names = append(names, path)
+		}
+		return err
+	})
+	sort.Strings(names)
+	return names, err
+}
+
+// entries reads one record after the other; one that cannot be read is named and left out.
+func (a *app) entries(dir string, names []string, rows *int) iter.Seq[register.Entry] {
+	return func(yield func(register.Entry) bool) {
+		for _, path := range names {
+			e, err := entry(dir, path)
+			if err != nil {
+				a.worse(a.report(badFile(fmt.Errorf("%s: %w", path, err), "the record's PDF carries the same file: dryhold extract gives it back")))
+				continue
+			}
+			*rows++
+			if !yield(e) {
+				return
+			}
+		}
+	}
+}
+
+const maxResults = 64 << 20
+
+func entry(dir, path string) (register.Entry, error) {
+	data, err := readLimited(path, maxResults)
+	if err != nil {
+		return register.Entry{}, err
+	}
+	rec, err := record.Parse(data)
+	if err != nil {
+		return register.Entry{}, err
+	}
+	e := register.Entry{Record: rec, Digest: record.Digest(data)}
+	stem := strings.TrimSuffix(path, "results.json")
+	for _, audience := range []string{"inspector", "warranty", "homeowner"} {
+		if _, err := os.Stat(stem + audience + ".pdf"); err == nil {
+			rel, err := filepath.Rel(dir, stem+audience+".pdf")
+			e.Link = filepath.ToSlash(rel)
+			return e, err
+		}
+	}
+	return e, nil
+}
+
+// lockOf is the file that a spreadsheet program leaves beside a workbook that it
+// has open; empty for none.
+func lockOf(dir string) string {
+	for _, name := range []string{"~$" + registerName, ".~lock." + registerName + "#"} {
+		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+			return name
+		}
+	}
+	return ""
+}

@@ -1,0 +1,185 @@
+// Package register writes the register of records: a workbook with one row a
+// record, a sheet for pumps and one for instruments. It is made from the records
+// alone and can be made again at any time.
+package register
+
+import (
+	"io"
+	"iter"
+	"sort"
+	"strings"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+)
+
+// Entry is one record for the register.
+type Entry struct {
+	Record *record.Record
+	Digest string
+	Link   string // path of a PDF relative to the register, with slashes; may be empty
+}
+
+// Twice is a readings file that serves more than one job.
+type Twice struct {
+	SHA256, File string
+	Jobs         []string
+}
+
+// Write makes the workbook from the records in their order. Memory does not grow
+// with their number but for a line a job of each pump and instrument. It returns
+// the readings files that serve two jobs.
+func Write(w io.Writer, entries iter.Seq[Entry]) ([]Twice, error) {
+	b := &book{file: excelize.NewFile(), uses: map[string]*Twice{}, instruments: map[string]*instrument{}}
+	defer b.file.Close()
+	if err := b.records(entries); err != nil {
+		return nil, err
+	}
+	if err := b.pumpSheet(); err != nil {
+		return nil, err
+	}
+	if err := b.instrumentSheet(); err != nil {
+		return nil, err
+	}
+	b.file.SetActiveSheet(0)
+	return b.twice(), b.file.Write(w)
+}
+
+type book struct {
+	file        *excelize.File
+	dates, head int // styles
+	uses        map[string]*Twice
+	pumps       []pumpRow
+	instruments map[string]*instrument
+}
+
+// sheet is one table being written.
+type sheet struct {
+	book   *book
+	name   string
+	stream *excelize.StreamWriter
+	row    int
+	width  int
+}
+
+func (b *book) sheet(name string, header []string, widths []float64) (*sheet, error) {
+	if _, err := b.file.NewSheet(name); err != nil {
+		return nil, err
+	}
+	s := &sheet{book: b, name: name, width: len(header)}
+	var err error
+	if s.stream, err = b.file.NewStreamWriter(name); err != nil {
+		return nil, err
+	}
+	for i, width := range widths {
+		if err := s.stream.SetColWidth(i+1, i+1, width); err != nil {
+			return nil, err
+		}
+	}
+	if err := s.stream.SetPanes(&excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}); err != nil {
+		return nil, err
+	}
+	cells := make([]any, len(header))
+	for i, h := range header {
+		cells[i] = excelize.Cell{StyleID: b.head, Value: h}
+	}
+	return s, s.add(cells)
+}
+
+func (s *sheet) add(cells []any) error {
+	s.row++
+	at, err := excelize.CoordinatesToCellName(1, s.row)
+	if err != nil {
+		return err
+	}
+	return s.stream.SetRow(at, cells)
+}
+
+// close ends the table with a filter over all its columns.
+func (s *sheet) close() error {
+	last, err := excelize.CoordinatesToCellName(s.width, s.row)
+	if err != nil {
+		return err
+	}
+	if err := s.stream.Flush(); err != nil {
+		return err
+	}
+	return s.book.file.AutoFilter(s.name, "A1:"+last, nil)
+}
+
+func (b *book) styles() (err error) {
+	format := "yyyy-mm-dd"
+	if b.dates, err = b.file.NewStyle(&excelize.Style{CustomNumFmt: &format}); err != nil {
+		return err
+	}
+	b.head, err = b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true},
+		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
+	return err
+}
+
+// text is a cell that no spreadsheet program takes for a formula: the library
+// stores it as a string, and characters that XML cannot hold are left out.
+func text(s string) any {
+	if s == "" {
+		return nil
+	}
+	return strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' && r != '\t' || r == 0xFFFE || r == 0xFFFF {
+			return -1
+		}
+		return r
+	}, s)
+}
+
+// day is a real date, or the text where it is none.
+func (b *book) day(s string) any {
+	t, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		return text(s)
+	}
+	return excelize.Cell{StyleID: b.dates, Value: t}
+}
+
+// in is a value in the unit of its column.
+func in(v *record.Value, perSI float64) any {
+	if !v.Finite() {
+		return nil
+	}
+	return v.V * perSI
+}
+
+func low(v *record.Value) any {
+	if v == nil || v.Confidence == 0 {
+		return nil
+	}
+	return v.Low
+}
+
+func high(v *record.Value) any {
+	if v == nil || v.Confidence == 0 {
+		return nil
+	}
+	return v.High
+}
+
+// micron is a pressure in micron.
+func micron(v *record.Value) any {
+	if !v.Finite() {
+		return nil
+	}
+	return quantity.Micron.From(v.V)
+}
+
+func (b *book) twice() []Twice {
+	var list []Twice
+	for _, t := range b.uses {
+		if len(t.Jobs) > 1 {
+			list = append(list, *t)
+		}
+	}
+	sort.Slice(list, func(i, k int) bool { return list[i].SHA256 < list[k].SHA256 })
+	return list
+}

@@ -1,0 +1,204 @@
+package register
+
+import (
+	"cmp"
+	"fmt"
+	"iter"
+	"net/url"
+	"slices"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"dryhold/analysis/record"
+)
+
+var recordHead = []string{"job", "revision", "date", "customer", "site", "circuit", "refrigerant", "criterion", "cause", "headline",
+	"reading at the limit (micron)", "limit (micron)", "rise in the hold (micron)", "leak (Pa·m³/s)", "leak, 95 % low (Pa·m³/s)", "leak, 95 % high (Pa·m³/s)",
+	"smallest leak that would show (Pa·m³/s)", "charge added (kg)", "charge total (kg)", "instruments", "warnings", "record", "digest"}
+
+var recordWidth = []float64{18, 9, 12, 24, 28, 9, 12, 18, 18, 40, 12, 12, 12, 14, 14, 14, 14, 12, 12, 30, 10, 30, 20}
+
+// records writes the first sheet and gathers what the other two need.
+func (b *book) records(entries iter.Seq[Entry]) error {
+	if err := b.styles(); err != nil {
+		return err
+	}
+	if err := b.file.SetSheetName("Sheet1", "records"); err != nil {
+		return err
+	}
+	s, err := b.sheet("records", recordHead, recordWidth)
+	if err != nil {
+		return err
+	}
+	for e := range entries {
+		if err := s.add(b.recordRow(e)); err != nil {
+			return err
+		}
+		b.gather(e.Record)
+	}
+	return s.close()
+}
+
+func (b *book) recordRow(e Entry) []any {
+	r := e.Record
+	revision := max(1, r.Job.Revision)
+	h := cmp.Or(r.Hold, &record.Hold{Decision: "no hold"})
+	c := cmp.Or(r.Charge, &record.Charge{})
+	var used []string
+	for _, i := range r.Instruments {
+		if len(i.UsedFor) > 0 {
+			used = append(used, strings.TrimSpace(i.ID+" "+i.Serial))
+		}
+	}
+	return []any{text(r.Job.Number), revision, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
+		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h)),
+		micron(h.ReadingAtLimit), micron(h.Limit), micron(h.Rise), in(h.LeakRate, 1), low(h.LeakRate), high(h.LeakRate),
+		in(h.SmallestLeak, 1), in(c.Added, 1), in(c.Total, 1), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
+}
+
+// headline keeps a criterion that was met from hiding an inflow.
+func headline(h *record.Hold) string {
+	switch {
+	case h.Inflow && (h.Decision == "pass" || h.Decision == "conditional pass"):
+		return "criterion met, but the readings show a continuing inflow: find it"
+	case h.Inflow:
+		return "the readings show a continuing inflow: find it"
+	default:
+		return ""
+	}
+}
+
+// link is a formula of our own; the path in it is escaped, so that a file's name
+// cannot end the string.
+func link(path string) any {
+	if path == "" {
+		return nil
+	}
+	shown := strings.ReplaceAll(path, `"`, `""`)
+	target := (&url.URL{Path: path}).EscapedPath()
+	if len(target) > 255 || len(shown) > 255 {
+		return text(path)
+	}
+	return excelize.Cell{Formula: fmt.Sprintf(`HYPERLINK("%s","%s")`, target, shown), Value: path}
+}
+
+type pumpRow struct {
+	pump, date, job string
+	check           *record.PumpCheck
+}
+
+type instrument struct {
+	record.Instrument
+	jobs, overdue int
+	last          string
+}
+
+func (b *book) gather(r *record.Record) {
+	name := r.Job.Number
+	for _, i := range r.Inputs {
+		t := b.uses[i.SHA256]
+		if t == nil {
+			t = &Twice{SHA256: i.SHA256, File: i.File}
+			b.uses[i.SHA256] = t
+		}
+		if !slices.Contains(t.Jobs, name) {
+			t.Jobs = append(t.Jobs, name)
+		}
+	}
+	if p := r.PumpCheck; p != nil {
+		b.pumps = append(b.pumps, pumpRow{cmp.Or(p.Pump, "not named"), r.Job.Date, name, p})
+	}
+	for _, i := range r.Instruments {
+		key := i.ID + "\x00" + i.Serial
+		have := b.instruments[key]
+		if have == nil {
+			have = &instrument{}
+			b.instruments[key] = have
+		}
+		if r.Job.Date >= have.last {
+			have.Instrument, have.last = i, r.Job.Date
+		}
+		if len(i.UsedFor) > 0 {
+			have.jobs++
+			if i.Overdue {
+				have.overdue++
+			}
+		}
+	}
+}
+
+// pumpSheet lists the checks of each pump in time, with the jobs since its oil was
+// changed, and draws its readings.
+func (b *book) pumpSheet() error {
+	s, err := b.sheet("pumps", []string{"pump", "date", "job", "reading straight on the pump (micron)", "result", "oil changed", "jobs since the oil was changed"},
+		[]float64{24, 12, 18, 16, 18, 12, 16})
+	if err != nil {
+		return err
+	}
+	slices.SortStableFunc(b.pumps, func(x, y pumpRow) int {
+		return cmp.Or(strings.Compare(x.pump, y.pump), strings.Compare(x.date, y.date), strings.Compare(x.job, y.job))
+	})
+	since, before := 0, ""
+	for _, p := range b.pumps {
+		since++
+		if p.pump != before {
+			since, before = 1, p.pump
+		}
+		changed := any(nil)
+		if p.check.OilChanged != nil {
+			changed = map[bool]string{true: "yes", false: "no"}[*p.check.OilChanged]
+			if *p.check.OilChanged {
+				since = 0
+			}
+		}
+		if err := s.add([]any{text(p.pump), b.day(p.date), text(p.job), micron(p.check.Reading), text(p.check.Result), changed, since}); err != nil {
+			return err
+		}
+	}
+	if err := s.close(); err != nil || len(b.pumps) == 0 {
+		return err
+	}
+	return b.pumpChart()
+}
+
+// pumpChart draws at most twenty pumps, one line each.
+func (b *book) pumpChart() error {
+	var series []excelize.ChartSeries
+	for from := 0; from < len(b.pumps) && len(series) < 20; {
+		to := from
+		for to < len(b.pumps) && b.pumps[to].pump == b.pumps[from].pump {
+			to++
+		}
+		series = append(series, excelize.ChartSeries{
+			Name:       fmt.Sprintf("pumps!$A$%d", from+2),
+			Categories: fmt.Sprintf("pumps!$B$%d:$B$%d", from+2, to+1),
+			Values:     fmt.Sprintf("pumps!$D$%d:$D$%d", from+2, to+1),
+		})
+		from = to
+	}
+	return b.file.AddChart("pumps", "I2", &excelize.Chart{Type: excelize.Scatter, Series: series,
+		Title: []excelize.RichTextRun{{Text: "reading straight on the pump, micron"}}, Legend: excelize.ChartLegend{Position: "bottom"}})
+}
+
+func (b *book) instrumentSheet() error {
+	s, err := b.sheet("instruments", []string{"instrument", "serial", "maker", "model", "measures", "calibrated", "calibration due", "last used", "jobs", "of these while overdue"},
+		[]float64{18, 18, 18, 18, 14, 12, 12, 12, 8, 12})
+	if err != nil {
+		return err
+	}
+	list := make([]*instrument, 0, len(b.instruments))
+	for _, i := range b.instruments {
+		list = append(list, i)
+	}
+	slices.SortFunc(list, func(x, y *instrument) int {
+		return cmp.Or(strings.Compare(x.ID, y.ID), strings.Compare(x.Serial, y.Serial))
+	})
+	for _, i := range list {
+		if err := s.add([]any{text(i.ID), text(i.Serial), text(i.Maker), text(i.Model), text(i.Measures), b.day(i.Calibrated), b.day(i.Due),
+			b.day(i.last), i.jobs, i.overdue}); err != nil {
+			return err
+		}
+	}
+	return s.close()
+}
