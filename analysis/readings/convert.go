@@ -1,0 +1,160 @@
+package readings
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/quantity"
+)
+
+// convert turns a table into the readings of part, in file order.
+func convert(t *table, lay *layout, o Options, part *recording, rep *report) bool {
+	if missing(t, lay, o, rep) {
+		return false
+	}
+	in := &part.input
+	pcol, pwhy := choosePressure(t, lay, o, rep)
+	acol, awhy := chooseAmbient(t, lay, o, rep)
+	if pcol < 0 || rep.fileStops() {
+		return false
+	}
+	c := &clock{t: t, lay: lay, o: o, rep: rep}
+	if !c.times() || rep.fileStops() {
+		return false
+	}
+	p, ok := newValues(t, lay, pcol, quantity.DimPressure, rep)
+	if !ok {
+		return false
+	}
+	var a *values
+	if acol >= 0 {
+		if a, ok = newValues(t, lay, acol, quantity.DimTemperature, rep); !ok {
+			return false
+		}
+	}
+	x := &converter{t: t, lay: lay, o: o, rep: rep, c: c, p: p, a: a, in: in}
+	part.rows = x.rows()
+	if rep.fileStops() {
+		return false
+	}
+	in.Sheet, in.HeaderRow, in.DateOrder, in.DateWhy = t.sheet, lineOf(t, lay), c.order, c.why
+	x.describe(pwhy, awhy)
+	part.place(c, o, rep)
+	return !rep.fileStops()
+}
+
+// converter goes through the rows of one table.
+type converter struct {
+	t         *table
+	lay       *layout
+	o         Options
+	rep       *report
+	c         *clock
+	p, a      *values
+	in        *Input
+	downwards float64 // 1, or -1 where a unit that counts downward is written with a minus
+}
+
+func (x *converter) rows() []reading {
+	rows := make([]reading, 0, len(x.t.rows)-x.lay.first)
+	x.downwards = 1
+	if x.p.unit.Ref == quantity.Vacuum && x.p.below() {
+		x.downwards = -1
+	}
+	for i := x.lay.first; i < len(x.t.rows); i++ {
+		if x.c.wall[i] == none {
+			if !x.t.empty(i) {
+				x.in.Rows++
+				x.in.Unused++
+			}
+			continue
+		}
+		x.in.Rows++
+		x.tooWide(i)
+		r := reading{at: x.c.wall[i], row: x.t.rows[i].number, ambient: math.NaN()}
+		r.p, r.mark = x.pressure(i)
+		if x.a != nil {
+			if v, u, m, ok := x.a.read(i); ok && m == Used {
+				r.ambient = u.SI(v)
+			}
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+// tooWide refuses a row with numbers beyond the last header: most often a
+// decimal comma in a file whose cells are separated by commas.
+func (x *converter) tooWide(i int) {
+	row := x.t.row(i)
+	for col := x.lay.width; col < len(row); col++ {
+		if b := x.t.trimmed(row[col]); len(b) > 0 && b[0] >= '0' && b[0] <= '9' && x.t.separator != 0 {
+			x.rep.add(x.t.cellFault("too-wide", i, col, "", fmt.Sprintf("no more cells than headers (%d)", x.lay.width),
+				"decimal commas must not separate cells too: export again with semicolons, or with decimal points"))
+			return
+		}
+	}
+}
+
+// pressure is the absolute pressure of row i in Pa.
+func (x *converter) pressure(i int) (float64, Mark) {
+	v, u, m, ok := x.p.read(i)
+	if !ok || m == notNumber {
+		return math.NaN(), notNumber
+	}
+	if u.Scale == 0 { // a mark without a number
+		return math.NaN(), m
+	}
+	if u.Ref != quantity.Absolute && x.o.Atmosphere == 0 {
+		x.rep.add(fault.Fault{Code: "atmosphere", File: x.t.file, Sheet: x.t.sheet,
+			Found:    fmt.Sprintf("column %s %q is counted from the local atmosphere (%s), which is not known", letter(x.p.col), x.p.head(), u.Name),
+			Expected: "the station pressure or the altitude", Mend: `state it in job.toml: [job] barometer = "83.4 kPa" or altitude = "1609 m"`})
+		return math.NaN(), notNumber
+	}
+	if u.Ref == quantity.Vacuum {
+		v *= x.downwards
+	}
+	pa := u.Pa(v, x.o.Atmosphere)
+	switch {
+	case m != Used:
+	case x.o.RangeHigh > 0 && pa >= x.o.RangeHigh*(1-1e-12):
+		m = OverRange
+	case x.o.Quantity == Vacuum && (pa <= 0 || pa < x.o.RangeLow*(1-1e-12)):
+		m = UnderRange
+	}
+	return pa, m
+}
+
+// describe says which columns were chosen, and why.
+func (x *converter) describe(pwhy, awhy string) {
+	put := func(name string, col int, unit, why string) {
+		if col >= 0 {
+			x.in.Columns[name] = Column{Letter: letter(col), Header: x.lay.heads[col].text, Unit: unit, Why: why}
+		}
+	}
+	units := func(v *values) string {
+		slices.Sort(v.names)
+		return strings.Join(slices.Compact(v.names), ", ")
+	}
+	name, unit := "time", ""
+	if x.c.elapsed {
+		if name = "elapsed"; x.c.unit > 0 {
+			unit = x.lay.heads[x.lay.timeColumn()].unit
+		}
+	}
+	why := "recognised by its header"
+	if x.o.Time != "" {
+		why = "stated in job.toml"
+	}
+	put(name, x.lay.timeColumn(), unit, why)
+	if !x.c.elapsed {
+		put("date", x.lay.date, "", "recognised by its header")
+	}
+	put("pressure", x.p.col, units(x.p), pwhy)
+	if x.a != nil {
+		put("ambient", x.a.col, units(x.a), awhy)
+	}
+}

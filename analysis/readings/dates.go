@@ -1,0 +1,121 @@
+package readings
+
+import (
+	"fmt"
+	"time"
+
+	"dryhold/analysis/fault"
+)
+
+// orders are the ways to read a date whose numbers do not say it.
+const (
+	isoOrder   = "ISO 8601"
+	dayFirst   = "day first"
+	monthFirst = "month first"
+)
+
+// days gives the date as days since 1970 under an order, and whether there is
+// such a date.
+func (d numerals) days(order string) (int64, bool) {
+	dd, mm := d.a, d.b
+	if d.form == yearFirst || d.form != named && order == monthFirst {
+		dd, mm = d.b, d.a
+	}
+	if mm < 1 || mm > 12 || dd < 1 || dd > 31 || d.year < 1970 || d.year > 2200 {
+		return 0, false
+	}
+	u := time.Date(d.year, time.Month(mm), dd, 0, 0, 0, 0, time.UTC)
+	return u.Unix() / 86400, u.Day() == dd
+}
+
+// order decides day or month first from all dates of a column, then from the
+// job's date; why says what decided it.
+func (s *stamper) order(o Options) (order, why string, f *fault.Fault) {
+	var day, month *numerals
+	free, dots, names, same := 0, 0, 0, 0
+	for k := range s.dates {
+		d := &s.dates[k]
+		switch {
+		case d.form == yearFirst:
+		case d.form == named:
+			names++
+		case d.form == dotted && d.a > 12, d.form == slashed && d.a > 12:
+			day = first(day, d)
+		case d.b > 12:
+			month = first(month, d)
+		case d.form == dotted:
+			dots++
+		case d.a == d.b:
+			same++
+		default:
+			free++
+		}
+	}
+	switch {
+	case day != nil && month != nil:
+		return "", "", &fault.Fault{Code: "date-order", Found: fmt.Sprintf("%s can only be day first and %s only month first", day, month),
+			Expected: "one order of day and month in the whole column", Mend: "export again with dates in the form 2031-04-09"}
+	case day != nil:
+		return dayFirst, fmt.Sprintf("%s in row %d can't be month first", day, day.row), nil
+	case month != nil:
+		return monthFirst, fmt.Sprintf("%s in row %d can't be day first", month, month.row), nil
+	case free == 0 && dots > 0:
+		return dayFirst, "the date is written with points", nil
+	case free == 0 && same > 0:
+		return dayFirst, "day and month are the same number", nil
+	case free == 0 && names > 0:
+		return dayFirst, "the month is a word", nil
+	case free == 0:
+		return isoOrder, "the year comes first", nil
+	}
+	return s.byJobDate(o)
+}
+
+// near is how many days a recording may lie from the job's date and still be
+// recognised by it.
+const near = 7
+
+func (s *stamper) byJobDate(o Options) (order, why string, f *fault.Fault) {
+	d := s.dates[0]
+	for _, e := range s.dates {
+		if e.form == slashed && e.a != e.b {
+			d = e
+			break
+		}
+	}
+	dm, _ := d.days(dayFirst)
+	md, _ := d.days(monthFirst)
+	if !o.JobDate.IsZero() {
+		j := time.Date(o.JobDate.Year(), o.JobDate.Month(), o.JobDate.Day(), 0, 0, 0, 0, time.UTC).Unix() / 86400
+		isDay, isMonth := within(dm, j, near), within(md, j, near)
+		if isDay != isMonth {
+			why = "no date in the file decides it; " + o.JobDate.Format("2006-01-02") + " is the job's date"
+			if isDay {
+				return dayFirst, why, nil
+			}
+			return monthFirst, why, nil
+		}
+	}
+	say := func(days int64) string { return time.Unix(days*86400, 0).UTC().Format("2 January 2006") }
+	return "", "", &fault.Fault{Code: "date-order", Line: d.row,
+		Found:    fmt.Sprintf("%s can be %s or %s, and no row decides it", &d, say(dm), say(md)),
+		Expected: "a date that can be read in one way",
+		Mend:     "state the day of the recording in job.toml: [job] date = 2031-04-09; or export again with dates in that form"}
+}
+
+func within(a, b, limit int64) bool { return a-b <= limit && b-a <= limit }
+
+func first(have, d *numerals) *numerals {
+	if have != nil {
+		return have
+	}
+	return d
+}
+
+func (d *numerals) String() string {
+	sep := "/"
+	if d.form == dotted {
+		sep = "."
+	}
+	return fmt.Sprintf("%02d%s%02d%s%04d", d.a, sep, d.b, sep, d.year)
+}

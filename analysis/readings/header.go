@@ -1,0 +1,313 @@
+package readings
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/quantity"
+)
+
+// layout says where a table has what.
+type layout struct {
+	header    int // index of the header row; -1 where the file has none
+	first     int // index of the first row that may hold a reading
+	width     int // columns under the header
+	heads     []head
+	time      int // -1 where absent, as below
+	date      int
+	elapsed   int
+	unit      int
+	pressures []int
+	ambients  []int
+	stated    map[role]string // the unit that the job adds to a header
+}
+
+// head is one header cell, taken apart.
+type head struct {
+	text  string   // as written
+	words []string // folded, without the unit
+	unit  string   // as written, from the header or the units line
+	role  role
+}
+
+const headerRows = 200 // a header is looked for in so many rows
+
+// findLayout finds the header: the first row that names a time and a pressure
+// in different columns and has such values under it. It returns a fault where
+// there is none.
+func findLayout(t *table, o Options) (*layout, fault.Fault) {
+	if lay := lettered(t, o); lay != nil {
+		return lay, fault.Fault{}
+	}
+	best, bestNames, bare := -1, 0, -1
+	for i := 0; i < min(len(t.rows), headerRows); i++ {
+		lay := readHeader(t, i, o)
+		if n := lay.names(); n > bestNames {
+			best, bestNames = i, n
+		}
+		if !lay.complete() {
+			continue
+		}
+		lay.unitsLine(t)
+		if lay.hasData(t) {
+			return lay, fault.Fault{}
+		}
+		if bare < 0 {
+			bare = i
+		}
+	}
+	f := fault.Fault{Code: "header", File: t.file, Sheet: t.sheet, Expected: "a header row that names a time and a pressure",
+		Mend: `state the headers in job.toml: [[readings]] time = "...", pressure = "..."; without a header, time = "column A", pressure = "column B [micron]"`}
+	switch {
+	case bare >= 0:
+		f.Code, f.Line = "no-rows", int(t.rows[bare].number)
+		f.Found, f.Expected, f.Mend = "a header with no readings under it", "rows of time and pressure", "export the recording again"
+	case len(t.rows) == 0:
+		f.Found = "no rows"
+	case best >= 0:
+		f.Line = int(t.rows[best].number)
+		f.Found = "headers " + readHeader(t, best, o).list()
+	default:
+		f.Found = "no header"
+	}
+	return nil, f
+}
+
+// readHeader takes row i as if it were the header.
+func readHeader(t *table, i int, o Options) *layout {
+	lay := &layout{header: i, first: i + 1, time: -1, date: -1, elapsed: -1, unit: -1, stated: map[role]string{}}
+	for col, c := range t.row(i) {
+		h := head{}
+		if c.n > 0 && (c.is() == text) {
+			h = parseHead(string(t.trimmed(c)))
+		}
+		if h.text != "" {
+			lay.width = col + 1
+		}
+		lay.heads = append(lay.heads, h)
+	}
+	lay.state(o.Time, roleTime)
+	lay.state(o.Pressure, rolePressure)
+	lay.state(o.Ambient, roleAmbient)
+	for col, h := range lay.heads {
+		lay.assign(col, h.role)
+	}
+	return lay
+}
+
+func (l *layout) assign(col int, r role) {
+	first := func(at *int) {
+		if *at < 0 {
+			*at = col
+		}
+	}
+	switch r {
+	case roleTime:
+		first(&l.time)
+	case roleDate:
+		first(&l.date)
+	case roleElapsed:
+		first(&l.elapsed)
+	case roleUnit:
+		first(&l.unit)
+	case rolePressure:
+		l.pressures = append(l.pressures, col)
+	case roleAmbient:
+		l.ambients = append(l.ambients, col)
+	}
+}
+
+// state gives role r to the column whose header the job states, alone.
+func (l *layout) state(want string, r role) {
+	if want == "" {
+		return
+	}
+	col, unit := l.find(want)
+	for i := range l.heads {
+		if i == col {
+			keep := l.heads[i].role
+			l.heads[i].role = r
+			if r == roleTime && keep == roleElapsed {
+				l.heads[i].role = roleElapsed
+			}
+			if unit != "" {
+				l.heads[i].unit = unit
+			}
+			l.stated[r] = unit
+		} else if l.heads[i].role == r || r == roleTime && l.heads[i].role == roleElapsed {
+			l.heads[i].role = roleNot
+		}
+	}
+}
+
+// find looks for a header as stated: whole, or with a unit in brackets added.
+func (l *layout) find(want string) (col int, unit string) {
+	same := func(s string) int {
+		return slices.IndexFunc(l.heads, func(h head) bool { return h.text != "" && strings.EqualFold(h.text, strings.TrimSpace(s)) })
+	}
+	if col = same(want); col >= 0 {
+		return col, ""
+	}
+	if name, u, ok := bracketed(want); ok {
+		return same(name), u
+	}
+	return -1, ""
+}
+
+// bracketed cuts "Vacuum [psia]" into its parts.
+func bracketed(s string) (name, unit string, ok bool) {
+	s = strings.TrimSpace(s)
+	i := strings.LastIndexByte(s, '[')
+	if i < 0 || !strings.HasSuffix(s, "]") {
+		return s, "", false
+	}
+	return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i+1 : len(s)-1]), true
+}
+
+func (l *layout) complete() bool {
+	return (l.time >= 0 || l.elapsed >= 0) && len(l.pressures) > 0
+}
+
+func (l *layout) names() (n int) {
+	for _, h := range l.heads {
+		if h.text != "" {
+			n++
+			if h.role != roleNone {
+				n += 2
+			}
+		}
+	}
+	return n
+}
+
+func (l *layout) list() string {
+	var names []string
+	for _, h := range l.heads {
+		if h.text != "" && len(names) < 12 {
+			names = append(names, fmt.Sprintf("%q", clip([]byte(h.text))))
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// timeColumn is the column that says when: a clock before elapsed time.
+func (l *layout) timeColumn() int {
+	if l.time >= 0 {
+		return l.time
+	}
+	return l.elapsed
+}
+
+// hasData looks for a row with a time and something in a pressure column among
+// the next few rows.
+func (l *layout) hasData(t *table) bool {
+	seen := 0
+	for i := l.first; i < len(t.rows) && seen < 40; i++ {
+		if t.empty(i) {
+			continue
+		}
+		seen++
+		if b := t.trimmed(t.at(i, l.timeColumn())); len(b) == 0 || !strings.ContainsAny(string(b), "0123456789") {
+			continue
+		}
+		for _, p := range l.pressures {
+			if len(t.trimmed(t.at(i, p))) > 0 && p != l.timeColumn() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// unitsLine takes the row under the header as units, if it is one.
+func (l *layout) unitsLine(t *table) {
+	i := l.first
+	for i < len(t.rows) && t.empty(i) {
+		i++
+	}
+	if i >= len(t.rows) {
+		return
+	}
+	if b := t.trimmed(t.at(i, l.timeColumn())); len(b) > 0 && b[0] >= '0' && b[0] <= '9' {
+		return
+	}
+	found := false
+	units := make([]string, len(l.heads))
+	for col := range l.heads {
+		s := strings.Trim(string(t.trimmed(t.at(i, col))), "()[] ")
+		if s == "" {
+			continue
+		}
+		if !knownUnit(s) && timeShape(s) == "" {
+			if l.heads[col].role == rolePressure {
+				return
+			}
+			continue
+		}
+		units[col] = s
+		found = found || l.heads[col].role == rolePressure
+	}
+	if !found {
+		return
+	}
+	for col, u := range units {
+		if u != "" && l.stated[l.heads[col].role] == "" {
+			l.heads[col].unit = u
+		}
+	}
+	l.first = i + 1
+}
+
+// lettered is the layout of a file without a header, where the job names the
+// columns by their letters.
+func lettered(t *table, o Options) *layout {
+	tc, tu, ok1 := byLetter(o.Time)
+	pc, pu, ok2 := byLetter(o.Pressure)
+	if !ok1 || !ok2 {
+		return nil
+	}
+	lay := &layout{header: -1, time: tc, date: -1, elapsed: -1, unit: -1, pressures: []int{pc}, stated: map[role]string{roleTime: tu, rolePressure: pu}}
+	ac, au, ok3 := byLetter(o.Ambient)
+	lay.width = maxColumns
+	lay.heads = make([]head, max(tc, pc, ac)+1)
+	lay.heads[tc], lay.heads[pc] = head{unit: tu, role: roleTime}, head{unit: pu, role: rolePressure}
+	if ok3 {
+		lay.ambients, lay.heads[ac] = []int{ac}, head{unit: au, role: roleAmbient}
+	}
+	for lay.first < len(t.rows) {
+		if b := t.trimmed(t.at(lay.first, tc)); len(b) > 0 && unicode.IsDigit(rune(b[0])) && len(t.trimmed(t.at(lay.first, pc))) > 0 {
+			return lay
+		}
+		lay.first++
+	}
+	return nil
+}
+
+// byLetter reads "column B [micron]".
+func byLetter(s string) (col int, unit string, ok bool) {
+	s, unit, _ = bracketed(s)
+	name, ok := strings.CutPrefix(strings.ToLower(s), "column ")
+	name = strings.TrimSpace(name)
+	if !ok || name == "" || len(name) > 2 {
+		return 0, "", false
+	}
+	for _, r := range name {
+		if r < 'a' || r > 'z' {
+			return 0, "", false
+		}
+		col = col*26 + int(r-'a') + 1
+	}
+	return col - 1, unit, col <= maxColumns
+}
+
+// knownUnit reports whether s is a unit of pressure, temperature or time.
+func knownUnit(s string) bool {
+	if _, bad := quantity.Ambiguous(s); bad {
+		return true
+	}
+	u, ok := unitOf(s)
+	return ok && (u.Dim == quantity.DimPressure || u.Dim == quantity.DimTemperature || u.Dim == quantity.DimTime)
+}

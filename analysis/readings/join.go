@@ -1,0 +1,247 @@
+package readings
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"dryhold/analysis/fault"
+)
+
+// entry is a reading and the file that it came from.
+type entry struct {
+	reading
+	file uint16
+}
+
+// join puts the files of one recording in order and counts what is set aside.
+func join(s *Series, parts []*recording, o Options, rep *report) {
+	n := 0
+	for _, p := range parts {
+		n += len(p.rows)
+	}
+	all := make([]entry, 0, n)
+	for k, p := range parts {
+		p.disorder(rep)
+		s.Inputs[k] = p.input
+		for _, r := range p.rows {
+			all = append(all, entry{r, uint16(k)})
+		}
+	}
+	byTime := func(a, b entry) int {
+		switch {
+		case a.at < b.at:
+			return -1
+		case a.at > b.at:
+			return 1
+		}
+		return 0
+	}
+	if !slices.IsSortedFunc(all, byTime) {
+		slices.SortStableFunc(all, byTime)
+	}
+	s.fill(all, o, rep)
+	if s.Len() == 0 && !rep.stops() {
+		rep.add(fault.Fault{Code: "no-rows", File: s.Inputs[0].File, Found: "no row has a time and a pressure", Expected: "readings", Mend: "export the recording again"})
+		return
+	}
+	s.offsets(o, rep)
+	for k := range s.Inputs {
+		parts[k].pace(&s.Inputs[k], o.Zone)
+	}
+}
+
+// fill builds the series from sorted entries, each instant once.
+func (s *Series) fill(all []entry, o Options, rep *report) {
+	last := -1 // index of the last entry taken
+	ambient := false
+	for i := range all {
+		e := &all[i]
+		in := &s.Inputs[e.file]
+		if e.mark == notNumber {
+			in.NotANumber++
+			continue
+		}
+		if last >= 0 && all[last].at == e.at {
+			in.Duplicates++
+			if d := &all[last]; d.mark != e.mark || d.p != e.p && !(math.IsNaN(d.p) && math.IsNaN(e.p)) {
+				rep.add(fault.Fault{Code: "same-time", File: in.File, Line: int(e.row), Doubt: true,
+					Found: fmt.Sprintf("row %d of %s has the time of row %d and another reading; the first was kept", e.row, in.File, d.row)})
+			}
+			continue
+		}
+		if last < 0 {
+			s.Start = time.Unix(0, e.at).In(o.Zone)
+			s.reserve(len(all))
+		}
+		last = i
+		switch e.mark {
+		case Used:
+			in.Used++
+		case OverRange:
+			in.OverRange++
+		case UnderRange:
+			in.UnderRange++
+		}
+		s.T = append(s.T, float64(e.at-s.Start.UnixNano())/1e9)
+		s.P = append(s.P, e.p)
+		s.Ambient = append(s.Ambient, e.ambient)
+		ambient = ambient || !math.IsNaN(e.ambient)
+		s.Mark = append(s.Mark, e.mark)
+		s.File = append(s.File, e.file)
+		s.Row = append(s.Row, e.row)
+	}
+	if !ambient {
+		s.Ambient = nil
+	}
+}
+
+func (s *Series) reserve(n int) {
+	s.T, s.P, s.Ambient = make([]float64, 0, n), make([]float64, 0, n), make([]float64, 0, n)
+	s.Mark, s.File, s.Row = make([]Mark, 0, n), make([]uint16, 0, n), make([]int32, 0, n)
+}
+
+// few is how many rows may stand out of place and still be sorted back: a
+// longer stretch can as well be a clock that was set.
+const few = 3
+
+// disorder counts steps backwards and refuses a file in which they do not prove
+// the order of the rows.
+func (p *recording) disorder(rep *report) {
+	rows := p.rows
+	for i := 1; i < len(rows); i++ {
+		if rows[i].at >= rows[i-1].at {
+			continue
+		}
+		p.input.OutOfOrder++
+		ahead, behind := p.overlap(i)
+		if min(ahead, behind) <= few || p.repeated(i, behind) {
+			continue
+		}
+		rep.add(fault.Fault{Code: "clock-set", File: p.input.File, Sheet: p.input.Sheet, Line: int(rows[i].row),
+			Found: fmt.Sprintf("the time steps back from row %d to row %d by %s, and %d rows follow before it has caught up: the clock was set, or rows of another recording stand here",
+				rows[i-1].row, rows[i].row, time.Duration(rows[i-1].at-rows[i].at), behind),
+			Expected: "times that prove the order of the rows", Mend: "put the rows before and after into files of their own, with times corrected, and keep the original beside them"})
+	}
+}
+
+// overlap counts the rows of the run before i that are later than row i, and the
+// rows of the run from i that are earlier than the row before it.
+func (p *recording) overlap(i int) (ahead, behind int) {
+	rows := p.rows
+	for k := i - 1; k >= 0 && rows[k].at > rows[i].at && (k == i-1 || rows[k].at <= rows[k+1].at); k-- {
+		ahead++
+	}
+	for k := i; k < len(rows) && rows[k].at < rows[i-1].at && (k == i || rows[k].at >= rows[k-1].at); k++ {
+		behind++
+	}
+	return ahead, behind
+}
+
+// repeated reports that the n rows from i stand before i already, with the same
+// readings: a stretch exported twice.
+func (p *recording) repeated(i, n int) bool {
+	rows := p.rows
+	seen := make(map[int64]float64, i)
+	for _, r := range rows[:i] {
+		seen[r.at] = r.p
+	}
+	for _, r := range rows[i : i+n] {
+		if v, ok := seen[r.at]; !ok || v != r.p && !(math.IsNaN(v) && math.IsNaN(r.p)) {
+			return false
+		}
+	}
+	return true
+}
+
+// offsets refuses negative absolute pressures that are no small zero offset.
+func (s *Series) offsets(o Options, rep *report) {
+	if o.Quantity != Vacuum {
+		return
+	}
+	top := o.RangeHigh
+	if top == 0 {
+		for i, p := range s.P {
+			if s.Mark[i] == Used {
+				top = max(top, p)
+			}
+		}
+	}
+	for i, p := range s.P {
+		if !(p < 0) {
+			continue
+		}
+		in := &s.Inputs[s.File[i]]
+		f := fault.Fault{Code: "negative", File: in.File, Sheet: in.Sheet, Line: int(s.Row[i]), Mend: "have the gauge zeroed; if the unit is wrong, state it in job.toml"}
+		at := s.At(i)
+		switch {
+		case -p > top/100:
+			f.Found, f.Expected = fmt.Sprintf("row %d: an absolute pressure of %.4g Pa", s.Row[i], p), "no more than 1 % of the range below zero, which a zero offset explains"
+		case !o.HoldStart.IsZero() && !at.Before(o.HoldStart) && (o.HoldEnd.IsZero() || !at.After(o.HoldEnd)):
+			f.Found, f.Expected = fmt.Sprintf("row %d: an absolute pressure of %.4g Pa inside the hold", s.Row[i], p), "readings above zero in the hold"
+		default:
+			continue
+		}
+		rep.add(f)
+	}
+}
+
+// pace fills in first, last, interval and gaps of a file, from all rows that
+// have a time.
+func (p *recording) pace(in *Input, zone *time.Location) {
+	if len(p.rows) == 0 {
+		return
+	}
+	at := make([]int64, len(p.rows))
+	for i, r := range p.rows {
+		at[i] = r.at
+	}
+	if !slices.IsSorted(at) {
+		slices.Sort(at)
+	}
+	in.First, in.Last = time.Unix(0, at[0]).In(zone), time.Unix(0, at[len(at)-1]).In(zone)
+	steps := make([]int64, 0, len(at))
+	for i := 1; i < len(at); i++ {
+		if d := at[i] - at[i-1]; d > 0 {
+			steps = append(steps, d)
+		}
+	}
+	if len(steps) == 0 {
+		return
+	}
+	median := medianOf(steps)
+	in.Interval = float64(median) / 1e9
+	for _, d := range steps {
+		if float64(d) > 3*float64(median) {
+			in.Gaps++
+		}
+	}
+}
+
+func medianOf(steps []int64) int64 {
+	// Most logs have one interval: a majority vote needs no sorting.
+	vote, count := steps[0], 0
+	for _, d := range steps {
+		if count == 0 {
+			vote = d
+		}
+		if d == vote {
+			count++
+		} else {
+			count--
+		}
+	}
+	count = 0
+	for _, d := range steps {
+		if d == vote {
+			count++
+		}
+	}
+	if 2*count > len(steps) {
+		return vote
+	}
+	sorted := slices.Clone(steps)
+	slices.Sort(sorted)
+	return (sorted[(len(sorted)-1)/2] + sorted[len(sorted)/2]) / 2
+}

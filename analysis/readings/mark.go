@@ -1,0 +1,68 @@
+package readings
+
+import (
+	"strings"
+)
+
+// notNumber marks a row that has a time but no reading. Such rows are counted
+// and left out of the series.
+const notNumber Mark = 255
+
+// overWords and underWords are marks for a reading out of range, folded and
+// without anything but letters, by meaning; common practice, no source.
+var overWords = map[string]bool{"ol": true, "over": true, "overload": true, "overrange": true, "or": true, "ofl": true, "high": true, "hi": true,
+	"overflow": true, "atm": true, "atmosphere": true, "aboverange": true, "outofrangehigh": true, "toohigh": true, "saturated": true,
+	"uberlauf": true, "uberlast": true, "uberbereich": true, "messbereichsuberschreitung": true, "zuhoch": true, "atmosphare": true,
+	"sobrerango": true, "desbordamiento": true, "sobrecarga": true, "alto": true, "atmosfera": true,
+	"surcharge": true, "depassement": true, "surplage": true, "haut": true}
+
+var underWords = map[string]bool{"ul": true, "under": true, "underrange": true, "ur": true, "ufl": true, "low": true, "lo": true, "underflow": true,
+	"belowrange": true, "outofrangelow": true, "toolow": true, "unterlauf": true, "unterbereich": true, "messbereichsunterschreitung": true, "zuniedrig": true,
+	"bajorango": true, "bajo": true, "sousplage": true, "bas": true}
+
+// markOf reads a cell that does not begin with a number: out of range, not a
+// number, or a spelling that a number must not have.
+func markOf(b []byte) (m Mark, refused bool) {
+	s := foldWord(string(b))
+	switch strings.TrimLeft(s, "+-") {
+	case "nan", "inf", "infinity", "qnan", "snan":
+		return notNumber, true
+	}
+	letters := strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' {
+			return r
+		}
+		return -1
+	}, s)
+	only := func(set string) bool { return strings.Trim(s, set) == "" }
+	switch {
+	case s == "":
+		return notNumber, false
+	case overWords[letters] && s[0] != '-', only(">"), only("^"), only("+"), only("∞"):
+		return OverRange, false
+	case underWords[letters], overWords[letters], only("<"), only("_"):
+		return UnderRange, false
+	}
+	return notNumber, false
+}
+
+// bound cuts a leading "over" or "under" sign off a number: ">25000".
+func bound(b []byte) (rest []byte, m Mark) {
+	for _, sign := range []struct {
+		s string
+		m Mark
+	}{{">=", OverRange}, {">", OverRange}, {"≥", OverRange}, {"<=", UnderRange}, {"<", UnderRange}, {"≤", UnderRange}} {
+		if strings.HasPrefix(string(b[:min(len(b), 3)]), sign.s) {
+			return trim(b[len(sign.s):]), sign.m
+		}
+	}
+	return b, Used
+}
+
+// strange reports spellings that begin like a number and are none: hexadecimal
+// floats, "1.#INF".
+func strange(b []byte) bool {
+	s := strings.ToLower(string(b[:min(len(b), 16)]))
+	s = strings.TrimLeft(s, "+-")
+	return strings.HasPrefix(s, "0x") || strings.Contains(s, "#in") || strings.Contains(s, "#nan") || strings.Contains(s, "#qnan")
+}

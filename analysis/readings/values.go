@@ -1,0 +1,225 @@
+package readings
+
+import (
+	"fmt"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/quantity"
+)
+
+// values reads the numbers of one column into SI.
+type values struct {
+	t      *table
+	lay    *layout
+	rep    *report
+	col    int
+	dim    quantity.Dimension
+	style  style
+	unit   quantity.Unit // of the column; zero where every value has its own
+	hasOwn bool
+	last   string // the last unit text seen, and what it meant
+	own    quantity.Unit
+	names  []string // units met, in order
+	flip   bool     // negative numbers in a unit that counts downward
+}
+
+// newValues settles the style and the unit of a column.
+func newValues(t *table, lay *layout, col int, dim quantity.Dimension, rep *report) (*values, bool) {
+	v := &values{t: t, lay: lay, rep: rep, col: col, dim: dim}
+	return v, v.findStyle() && v.findUnit()
+}
+
+func (v *values) head() string { return v.lay.heads[v.col].text }
+
+// findStyle decides the decimal mark from the whole column, then from the
+// file's other columns, then from what separates its cells.
+func (v *values) findStyle() bool {
+	e := v.t.evidence(v.lay, v.col)
+	v.style = pointStyle
+	switch {
+	case e.point > 0 && e.comma > 0:
+		f := v.t.cellFault("decimal", e.comma-1, v.col, v.head(), "one decimal mark in the whole column",
+			fmt.Sprintf("row %d uses a point, row %d a comma; export again", v.t.rows[e.point-1].number, v.t.rows[e.comma-1].number))
+		v.rep.add(f)
+		return false
+	case e.comma > 0:
+		v.style = commaStyle
+		return true
+	case e.point > 0 || e.pointDoubt+e.commaDoubt == 0:
+		return true
+	}
+	var all evidence
+	for col := range v.lay.heads {
+		if v.lay.heads[col].role == rolePressure || v.lay.heads[col].role == roleAmbient {
+			x := v.t.evidence(v.lay, col)
+			all.point, all.comma = all.point+x.point, all.comma+x.comma
+		}
+	}
+	switch {
+	case all.point > 0 && all.comma == 0, all.point+all.comma == 0 && v.t.separator == ',' && e.pointDoubt > 0:
+		return true
+	case all.comma > 0 && all.point == 0, all.point+all.comma == 0 && v.t.separator == ';' && e.commaDoubt > 0 && e.pointDoubt == 0:
+		v.style = commaStyle
+		return true
+	}
+	row := max(e.pointDoubt, e.commaDoubt) - 1
+	b := v.t.trimmed(v.t.at(row, v.col))
+	one, _, _ := pointStyle.scan(b)
+	two, _, _ := commaStyle.scan(b)
+	f := v.t.cellFault("decimal", row, v.col, v.head(), fmt.Sprintf("a number that can be read in one way; this is %g or %g", one, two),
+		"export again without thousands marks, or with the decimal mark in every value")
+	v.rep.add(f)
+	return false
+}
+
+// evidence looks at all text cells of a column.
+func (t *table) evidence(lay *layout, col int) (e evidence) {
+	for i := lay.first; i < len(t.rows); i++ {
+		if c := t.at(i, col); c.is() == text {
+			e.look(t.trimmed(c), i)
+		}
+	}
+	return e
+}
+
+// findUnit takes the unit of the header or units line; failing that, every
+// value needs its own, behind it or in the unit column.
+func (v *values) findUnit() bool {
+	name := v.lay.heads[v.col].unit
+	if name == "" {
+		return true
+	}
+	u, ok := v.look(name, lineOf(v.t, v.lay)-1)
+	v.unit = u
+	v.names = append(v.names, u.Name)
+	return ok
+}
+
+// look finds a unit of the column's dimension, deciding a missing reference
+// where the values allow only one.
+func (v *values) look(name string, i int) (quantity.Unit, bool) {
+	if ways, ok := quantity.Ambiguous(name); ok && v.dim == quantity.DimPressure {
+		if v.below() {
+			u, _ := quantity.LookUp(ways[1])
+			return u, true
+		}
+		v.rep.add(fault.Fault{Code: "reference", File: v.t.file, Sheet: v.t.sheet, Line: i + 1,
+			Found:    fmt.Sprintf("column %s %q is in %s, which can be %s or %s", letter(v.col), v.head(), name, ways[0], ways[1]),
+			Expected: "a unit that says from where it is counted",
+			Mend:     fmt.Sprintf(`say which in job.toml: [[readings]] pressure = "%s [%s]" or pressure = "%s [%s]"`, v.head(), ways[0], v.head(), ways[1])})
+		return quantity.Unit{}, false
+	}
+	u, ok := unitOf(name)
+	if ok && u.Dim == v.dim {
+		return u, true
+	}
+	key := "pressure"
+	if v.dim == quantity.DimTemperature {
+		key = "ambient"
+	}
+	v.rep.add(fault.Fault{Code: "unit", File: v.t.file, Sheet: v.t.sheet, Line: i + 1,
+		Found:    fmt.Sprintf("column %s %q: %q is no known unit of %s", letter(v.col), v.head(), name, v.dim),
+		Expected: map[quantity.Dimension]string{quantity.DimPressure: "micron, mTorr, Torr, mbar, Pa or another unit of pressure", quantity.DimTemperature: "°C, °F or K"}[v.dim],
+		Mend:     fmt.Sprintf(`state the unit in job.toml: [[readings]] %s = "%s [...]"`, key, v.head())})
+	return quantity.Unit{}, false
+}
+
+// below reports a column with values far below zero, which absolute pressures
+// never have.
+func (v *values) below() bool {
+	for i := v.lay.first; i < len(v.t.rows); i++ {
+		if x, _, ok := v.style.scan(v.t.trimmed(v.t.at(i, v.col))); ok && x < -1 {
+			return true
+		}
+	}
+	return false
+}
+
+// read gives the number of row i with its unit. m is notNumber where the row
+// has none, and ok is false where the cell is refused.
+func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
+	c := v.t.at(i, v.col)
+	b := v.t.trimmed(c)
+	if len(b) == 0 || c.is() == failed {
+		return 0, u, notNumber, true
+	}
+	b, m = bound(b)
+	st := v.style
+	if c.is() != text {
+		st = pointStyle
+	}
+	x, rest, isNumber := st.scan(b)
+	if !isNumber || strange(b) {
+		if len(b) == 0 {
+			return 0, u, m, true
+		}
+		word, refused := markOf(b)
+		if m != Used && word != notNumber || m == Used {
+			m = word
+		}
+		if refused || strange(b) || isNumber {
+			return 0, u, m, v.refuse(i)
+		}
+		return 0, u, m, true
+	}
+	u = v.unit
+	if rest = trim(rest); len(rest) > 0 {
+		if u, ok = v.behind(string(rest), i); !ok {
+			return 0, u, m, v.refuse(i)
+		}
+	} else if v.lay.unit >= 0 && v.lay.heads[v.col].unit == "" && v.dim == quantity.DimPressure {
+		if name := v.t.trimmed(v.t.at(i, v.lay.unit)); len(name) > 0 {
+			if u, ok = v.behind(string(name), i); !ok {
+				return 0, u, m, false
+			}
+		}
+	}
+	if u.Scale == 0 {
+		v.rep.add(v.noUnit())
+		return 0, u, m, false
+	}
+	return x, u, m, true
+}
+
+// behind finds the unit written behind a value or in the unit column. A unit
+// other than the header's is a contradiction.
+func (v *values) behind(name string, i int) (quantity.Unit, bool) {
+	if name == v.last {
+		return v.own, v.own.Scale != 0
+	}
+	v.last, v.own = name, quantity.Unit{}
+	if !knownUnit(name) {
+		if _, amb := quantity.Ambiguous(name); !amb {
+			return v.own, false
+		}
+	}
+	u, ok := v.look(name, i)
+	if !ok || v.unit.Scale != 0 && v.unit != u {
+		return v.own, false
+	}
+	if v.unit.Scale == 0 {
+		v.names = append(v.names, u.Name)
+	}
+	v.own = u
+	return u, true
+}
+
+func (v *values) noUnit() fault.Fault {
+	key, unit, other := "pressure", "micron", "mbar"
+	if v.dim == quantity.DimTemperature {
+		key, unit, other = "ambient", "°C", "°F"
+	}
+	return fault.Fault{Code: "no-unit-" + key, File: v.t.file, Sheet: v.t.sheet, Line: lineOf(v.t, v.lay),
+		Found: fmt.Sprintf("column %s %q has no unit", letter(v.col), v.head()), Expected: "a unit in the header, under it or behind each value",
+		Mend: fmt.Sprintf(`say which in job.toml, for example [[readings]] %s = "%s [%s]" or "%s [%s]"`, key, v.head(), unit, v.head(), other)}
+}
+
+// refuse reports a cell that is neither a number nor a known mark.
+func (v *values) refuse(i int) bool {
+	unit := v.unit.Name
+	if unit != "" {
+		unit = " in " + unit
+	}
+	v.rep.add(v.t.cellFault("number", i, v.col, v.head(), "a number"+unit+", an over-range mark or a blank cell", "correct the cell, or export again"))
+	return false
+}
