@@ -178,7 +178,7 @@ func (b *book) pumpChart() error {
 		from = to
 	}
 	return b.file.AddChart("pumps", "I2", &excelize.Chart{Type: excelize.Scatter, Series: series,
-		Title: []excelize.RichTextRun{{Text: "reading straight on the pump, micron"}}, Legend: excelize.ChartLegend{Position: "bottom"}})
+		Title: excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: "reading straight on the pump, micron"}}}, Legend: excelize.ChartLegend{Position: "bottom"}})
 }
 
 func (b *book) instrumentSheet() error {
