@@ -19,6 +19,6 @@
 //	atmosphere   its change between both ends, where the gauge counts from it
 //
 // A loss is shown where change < -1.96 u. The smallest drop that the test could
-// have shown is 3.29 u (5 % error of either kind, ISO 11929 and JCGM 100), the
+// have shown is 3.29 u (errors of both kinds 5 %, normal distribution), the
 // smallest leak V · 3.29 u / duration.
 package pressure

@@ -23,7 +23,8 @@ func FromReadings(s *readings.Series, from, to time.Time, o Options) Result {
 		main, ok := longest(res.Stages, res.Highest)
 		if !ok {
 			res.Warnings = warnings(&res, o)
-			res.conclude(NotDetermined, Note{Code: "no-hold", Text: "the readings show no time for which the pressure was held"})
+			res.conclude(NotDetermined, Note{Code: "no-hold", Text: "the readings show no time for which the pressure was held; " +
+				"if it fell fast, state start and end in [pressure_test]"})
 			return res
 		}
 		from, to = main.Start, main.End

@@ -30,7 +30,8 @@ func (r *Result) evaluate(o Options) {
 	}
 	var err error
 	if r.Expected, err = fluid.NitrogenIsochore(r.Start.Pressure, r.Start.Temperature, r.End.Temperature); err != nil {
-		r.conclude(NotDetermined, Note{Code: "out-of-range", Text: err.Error()})
+		r.conclude(NotDetermined, Note{Code: "out-of-range", Text: "a pressure or temperature lies outside what nitrogen was worked out for " +
+			"(-23 to 57 °C, up to 6 MPa absolute); check the units", Facts: map[string]float64{"pressure": r.Start.Pressure, "temperature": r.End.Temperature}})
 		return
 	}
 	r.Change = r.End.Pressure - r.Expected

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dryhold/analysis/fluid"
+	"dryhold/analysis/quantity"
 )
 
 const (
@@ -70,12 +71,18 @@ func (r *Row) saturate(in Input, p Estimate, temperature, pressure property) boo
 	}
 	T, err := temperature(in.Refrigerant, p.Value)
 	if err != nil {
-		r.refuse("out-of-range", err.Error()+"; check the unit, and gauge against absolute", map[string]float64{"pressure": p.Value})
+		r.refuse("out-of-range", outside(in.Refrigerant, p.Value), map[string]float64{"pressure": p.Value})
 		return false
 	}
 	r.Saturation = T
 	r.U = math.Hypot(math.Hypot(p.U, in.AtmosphereU)/slope(in.Refrigerant, pressure, T), in.Refrigerant.Spread/math.Sqrt(3))
 	return true
+}
+
+// outside says that a pressure in Pa is not in a refrigerant's table, in units that a reader knows.
+func outside(f *fluid.Refrigerant, p float64) string {
+	return fmt.Sprintf("%.5g psia lies outside the saturation table of %s (%.0f to %.0f °C); check the unit, and gauge against absolute",
+		quantity.Psia.From(p), f.Name, quantity.Celsius.From(f.Coldest), quantity.Celsius.From(f.Hottest))
 }
 
 // slope is dp/dT in Pa/K, one-sided at the ends of the range.
@@ -94,7 +101,7 @@ func (r *Row) aim(in Input, target, tolerance float64) {
 	if in.Tolerance > 0 {
 		tolerance, r.Source = in.Tolerance, maker
 	}
-	if in.OutdoorAir.given() == false {
+	if !in.OutdoorAir.given() {
 		r.Notes = append(r.Notes, Note{Code: "outdoor-unknown", Text: "the outdoor temperature is not stated"})
 	}
 	if r.Value < -10 || r.Value > 60 {
