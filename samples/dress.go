@@ -19,10 +19,13 @@ type unit struct {
 	decimals      int
 }
 
+// psi is the pound-force per square inch in Pa.
+const psi = 6894.757293168
+
 var (
 	micron     = unit{scale: sim.Micron}
 	pascal     = unit{scale: 1, decimals: 1}
-	psig       = unit{scale: 6894.757293168, offset: barometer, decimals: 1}
+	psig       = unit{scale: psi, offset: barometer, decimals: 1}
 	celsius    = unit{scale: 1, offset: 273.15, decimals: 1}
 	fahrenheit = unit{scale: 5.0 / 9, offset: 273.15 - 32*5.0/9, decimals: 1}
 )
@@ -43,6 +46,7 @@ type dress struct {
 	title    []string
 	header   []string // time (or date and time), pressure, temperature
 	layout   []string // of the time columns
+	elapsed  bool     // seconds from the first row instead
 	pressure unit
 	ambient  unit
 	bare     bool // no temperature
@@ -68,7 +72,7 @@ func (d *dress) write(rows []row) ([]byte, error) {
 		return nil, err
 	}
 	for _, r := range rows {
-		if err := w.Write(d.record(r)); err != nil {
+		if err := w.Write(d.record(r, rows[0].time)); err != nil {
 			return nil, err
 		}
 	}
@@ -79,8 +83,11 @@ func (d *dress) write(rows []row) ([]byte, error) {
 	return packed(b.Bytes())
 }
 
-func (d *dress) record(r row) []string {
+func (d *dress) record(r row, first time.Time) []string {
 	var fields []string
+	if d.elapsed {
+		fields = append(fields, strconv.FormatFloat(r.time.Sub(first).Seconds(), 'f', -1, 64))
+	}
 	for _, l := range d.layout {
 		fields = append(fields, r.time.Format(l))
 	}
@@ -104,7 +111,10 @@ func packed(data []byte) ([]byte, error) {
 	if _, err := w.Write(data); err != nil {
 		return nil, err
 	}
-	return b.Bytes(), w.Close()
+	if err := w.Close(); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
 }
 
 // workbook writes real date cells. Its bytes depend on the rows alone: the

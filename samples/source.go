@@ -41,5 +41,8 @@ func truth(l *log, r *sim.Recording, at func(float64) time.Time) string {
 	line("cause above the naming threshold", "%s", t.Cause)
 	g := &r.Scenario.Gauge
 	line("gauge's errors", "gain %+.1f %%, offset %+.1f micron, noise %.1f %%", 100*g.Gain, g.Offset/sim.Micron, 100*g.Noise)
+	if g.Water != 1 {
+		line("it reads water vapour", "%.1f times too high", g.Water)
+	}
 	return b.String()
 }
