@@ -1,6 +1,7 @@
 package seal
 
 import (
+	"bytes"
 	"crypto"
 	"crypto/x509"
 )
@@ -8,14 +9,25 @@ import (
 // Parts opens a key, for signatures that the package itself would not make.
 func (k *Key) Parts() (crypto.Signer, []*x509.Certificate) { return k.signer, k.chain }
 
-// Forge puts any body behind an empty signature, to be signed by a hostile hand.
-func Forge(body []byte) []byte {
-	s := newSlot(1)
-	data := append([]byte("%PDF-1.7\n%\xE2\xE3\xCF\xD3\n"), s.object()...)
-	data = append(data, body...)
+// Forge puts another body behind the empty signature of an archive, to be signed
+// by a hostile hand, and Body takes out the body that is there.
+func Forge(archived, body []byte) []byte {
+	s, err := findSlot(archived)
+	if err != nil {
+		panic(err)
+	}
+	data := append(bytes.Clone(archived[:slotOffset+len(s.object())]), body...)
 	s.end = len(data)
 	copy(data[slotOffset:], s.object())
 	return data
+}
+
+func Body(archived []byte) []byte {
+	s, err := findSlot(archived)
+	if err != nil {
+		panic(err)
+	}
+	return archived[slotOffset+len(s.object()):]
 }
 
 // SRGB is the profile before it is compressed.
