@@ -145,16 +145,18 @@ func (d *decoder) word(s string, words []string, src string) string {
 	return ""
 }
 
+// dims is the kind of quantity of each type that has one.
+var dims = map[reflect.Type]quantity.Dimension{
+	reflect.TypeFor[quantity.Pressure](): quantity.DimPressure, reflect.TypeFor[quantity.Temperature](): quantity.DimTemperature,
+	reflect.TypeFor[quantity.Difference](): quantity.DimDifference, reflect.TypeFor[quantity.Length](): quantity.DimLength,
+	reflect.TypeFor[quantity.Volume](): quantity.DimVolume, reflect.TypeFor[quantity.Mass](): quantity.DimMass,
+	reflect.TypeFor[quantity.Time](): quantity.DimTime, reflect.TypeFor[quantity.Flow](): quantity.DimFlow,
+	reflect.TypeFor[quantity.Voltage](): quantity.DimVoltage, reflect.TypeFor[quantity.Current](): quantity.DimCurrent,
+	reflect.TypeFor[quantity.Resistance](): quantity.DimResistance,
+}
+
 // exampleOf is how a type of package quantity is written.
 func exampleOf(t reflect.Type) string {
-	dims := map[reflect.Type]quantity.Dimension{
-		reflect.TypeFor[quantity.Pressure](): quantity.DimPressure, reflect.TypeFor[quantity.Temperature](): quantity.DimTemperature,
-		reflect.TypeFor[quantity.Difference](): quantity.DimDifference, reflect.TypeFor[quantity.Length](): quantity.DimLength,
-		reflect.TypeFor[quantity.Volume](): quantity.DimVolume, reflect.TypeFor[quantity.Mass](): quantity.DimMass,
-		reflect.TypeFor[quantity.Time](): quantity.DimTime, reflect.TypeFor[quantity.Flow](): quantity.DimFlow,
-		reflect.TypeFor[quantity.Voltage](): quantity.DimVoltage, reflect.TypeFor[quantity.Current](): quantity.DimCurrent,
-		reflect.TypeFor[quantity.Resistance](): quantity.DimResistance,
-	}
 	if dim, ok := dims[t]; ok {
 		return dim.Example()
 	}
