@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"slices"
 	"strings"
 
 	"dryhold/analysis/record"
@@ -26,7 +27,7 @@ func (r *runner) cautions() {
 		{"inflow", rec.Hold != nil && rec.Hold.Inflow},
 		{"no-charge", !charged},
 		{"flammable", flammable},
-		{"over-design", rec.Pressure != nil && rec.Pressure.Note != nil && rec.Pressure.Note.Code == "above-design"},
+		{"over-design", r.warned("above-design")},
 		{"test-gas", nitrogen},
 		{"regulator", nitrogen},
 		{"clear", j.PressureTest != nil},
@@ -42,6 +43,7 @@ func (r *runner) cautions() {
 		{"area", flammable},
 		{"energise", evacuated},
 		{"own-pump", evacuated},
+		{"zeotrope-liquid", charged && r.coolant != nil && r.coolant.Zeotropic()},
 		{"tagged", j.PressureTest != nil && !evacuated},
 		{"liquid-charge", charged && oneOf(r.systemKind(), "water")},
 		{"cold", r.cold() || r.below(iceRisk)},
@@ -75,6 +77,10 @@ func (r *runner) systemKind() string {
 func (r *runner) below(t float64) bool {
 	h := r.rec.Hold
 	return h != nil && h.Ambient != nil && h.Ambient.Low < t
+}
+
+func (r *runner) warned(code string) bool {
+	return slices.ContainsFunc(r.rec.Warnings, func(n record.Note) bool { return n.Code == code })
 }
 
 func (r *runner) repaired() bool {

@@ -139,6 +139,7 @@ func (r *runner) evidence(h vacuum.Hold, s *readings.Series, res vacuum.Result) 
 		Reading: decision.Estimate{Value: math.NaN()}, Rise: decision.Estimate{Value: h.Rise, U: h.RiseU}}
 	if h.ReadingKnown {
 		e.Reading = decision.Estimate{Value: h.Reading, U: h.Uncertainty, AtLeast: h.AtLeast}
+		e.Rise.Value, e.Rise.AtLeast = h.Reading-h.StartPressure, h.AtLeast
 	}
 	if p := res.PullDown; p != nil {
 		e.Lowest = decision.Estimate{Value: p.Lowest, U: r.readingU(s.ID, p.Lowest)}

@@ -46,7 +46,7 @@ func (r *runner) standing() {
 	r.rec.Pressure = out
 	if s != nil && s.Len() > 0 {
 		r.rec.Traces.Pressure = traceOf(s, s.Start, s.At(s.Len()-1), 600)
-		r.rec.Traces.Corrected = corrected(s, r.rec.Traces.Pressure, res)
+		r.rec.Traces.Corrected = corrected(s, res)
 		r.rec.Traces.PressureStart = r.stamp(s.Start)
 	}
 }
@@ -195,21 +195,18 @@ func temperature(res pressure.Result) float64 {
 	return 293.15
 }
 
-// corrected is the pressure brought to the start temperature as an ideal gas
-// would, for the figure only: p T1/T.
-func corrected(s *readings.Series, t *record.Trace, res pressure.Result) *record.Trace {
-	if s.Ambient == nil || res.Start.Temperature <= 0 || len(t.T) == 0 {
+// corrected is the recording at the start temperature, thinned for the figure.
+func corrected(s *readings.Series, res pressure.Result) *record.Trace {
+	if res.Start.Temperature <= 0 {
+		return nil
+	}
+	t, p, _ := pressure.Corrected(s, res.Start.Temperature)
+	if len(t) == 0 {
 		return nil
 	}
 	out := &record.Trace{T: record.Floats{}, Y: record.Floats{}}
-	k := 0
-	for i, x := range t.T {
-		for k < len(s.T)-1 && s.T[k] < x {
-			k++
-		}
-		if a := s.Ambient[k]; !math.IsNaN(a) && a > 0 {
-			out.T, out.Y = append(out.T, x), append(out.Y, t.Y[i]*res.Start.Temperature/a)
-		}
+	for i := 0; i < len(t); i += 1 + len(t)/600 {
+		out.T, out.Y = append(out.T, t[i]), append(out.Y, p[i])
 	}
 	return out
 }
