@@ -29,7 +29,7 @@ var layers = map[string]string{
 	"analysis":          "analysis/*",
 	"report/face":       "",
 	"report/plot":       "analysis/record analysis/quantity report/face",
-	"report":            "analysis/record analysis/quantity report/plot report/face templates",
+	"report":            "analysis/record analysis/quantity report/plot report/face report/seal templates",
 	"report/seal":       "",
 	"report/register":   "analysis/record analysis/quantity",
 	"templates":         "",

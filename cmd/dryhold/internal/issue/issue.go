@@ -179,15 +179,17 @@ func (i *Issuer) make(ctx context.Context, w *Work, o *Outcome, audiences []stri
 	if name := resultsName(o.Number, o.Revision); !i.Out.Exists(name) {
 		files = append(files, place.File{Name: name, Data: w.Results})
 	}
-	var key *seal.Key
+	var key Signer
+	var private *seal.Key
 	if !i.DryRun && len(audiences) > 0 {
 		var err error
-		if key, err = i.Key(w.Job.Key, w.Job.Company.Name); err != nil {
+		if private, err = i.Key(w.Job.Key, w.Job.Company.Name); err != nil {
 			return err
 		}
+		key = SignerOf(private.Certificate())
 	}
 	for _, audience := range audiences {
-		archived, pages, err := w.Archive(audience)
+		archived, pages, err := w.Archive(audience, key)
 		if err != nil {
 			return fmt.Errorf("drawing for %s: %w", audience, err)
 		}
@@ -197,7 +199,7 @@ func (i *Issuer) make(ctx context.Context, w *Work, o *Outcome, audiences []stri
 		if i.DryRun {
 			continue
 		}
-		signed, err := i.seal(ctx, archived, key)
+		signed, err := i.seal(ctx, archived, private)
 		if err != nil {
 			return err
 		}

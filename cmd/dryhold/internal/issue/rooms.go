@@ -1,7 +1,6 @@
 package issue
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -13,6 +12,7 @@ import (
 	"dryhold/analysis/job"
 	"dryhold/analysis/load"
 	"dryhold/analysis/record"
+	"dryhold/report"
 	"dryhold/report/seal"
 )
 
@@ -31,7 +31,7 @@ func Load(fsys fs.FS, firm Firm) (*Work, fault.List) {
 	if firm.Data != nil {
 		company = &job.File{Name: companyFile, Data: firm.Data}
 	}
-	loaded, faults := load.Load(fsys, jobName, company, load.Options{Glyph: hasGlyph, Company: firm.FS})
+	loaded, faults := load.Load(fsys, jobName, company, load.Options{Glyph: report.HasGlyph, Company: firm.FS})
 	w := &Work{Job: loaded.Job, Series: loaded.Series, Doubts: faults}
 	if faults.Stops() {
 		return w, faults
@@ -50,6 +50,10 @@ func Load(fsys fs.FS, firm Firm) (*Work, fault.List) {
 		case have == nil:
 			w.attach(name, f.Role, f.Data)
 		}
+		w.picture(f)
+	}
+	if f := w.template(fsys, firm); f != nil {
+		faults = append(faults, *f)
 	}
 	w.Files = seal.Pack(w.Files)
 	return w, faults
@@ -111,10 +115,3 @@ func (w *Work) run(software record.Software, revision int) fault.List {
 
 // Run works the job out as a first issue, for check.
 func (w *Work) Run(software record.Software) fault.List { return w.run(software, 1) }
-
-func hasGlyph(r rune) bool { return true }
-
-// Archive draws the record for one audience: the same bytes for the same job.
-func (w *Work) Archive(audience string) ([]byte, int, error) {
-	return nil, 0, errors.New("not written yet")
-}

@@ -64,7 +64,7 @@ func Recompute(s *seal.Sealed, own record.Software, hint string) *Check {
 	}
 	// The pages are drawn from the results that the record carries.
 	w.Record, w.Results = was.record, was.result
-	c.Audience, c.Err = redraw(w, s.Unsigned, hint)
+	c.Audience, c.Err = redraw(w, s, hint)
 	return c
 }
 
@@ -94,17 +94,17 @@ func material(list []record.Difference) bool {
 }
 
 // redraw finds the audience whose pages are those of the record.
-func redraw(w *Work, unsigned []byte, hint string) (string, error) {
+func redraw(w *Work, s *seal.Sealed, hint string) (string, error) {
 	order := slices.Clone(w.Record.Show.Audience)
 	slices.SortStableFunc(order, func(a, b string) int {
 		return strings.Compare(fmt.Sprint(a != hint), fmt.Sprint(b != hint))
 	})
 	for _, audience := range order {
-		archived, _, err := w.Archive(audience)
+		archived, _, err := w.Archive(audience, SignerOf(s.Signature.Certificate))
 		if err != nil {
 			return "", fmt.Errorf("drawing again: %w", err)
 		}
-		if bytes.Equal(archived, unsigned) {
+		if bytes.Equal(archived, s.Unsigned) {
 			return audience, nil
 		}
 	}

@@ -21,4 +21,8 @@ type Work struct {
 	Record  *record.Record
 	Results []byte // results.json
 	Doubts  fault.List
+
+	images   map[string][]byte // by the names that the record uses
+	wording  []byte            // a template file, nil for none
+	wordsFor string            // its audience, empty for all
 }
