@@ -1,0 +1,163 @@
+package form
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"dryhold/analysis/job"
+)
+
+var (
+	dayText     = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
+	instantText = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?([+-]\d{2}:\d{2}|Z)?$`)
+	rounded     = regexp.MustCompile(`^-?\d(\.\d+)?E\+\d+$`)
+)
+
+// value is a cell as TOML, "" for an empty one or one with a fault.
+func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
+	shown, _ := r.f.GetCellValue(sheet, cell)
+	shown = strings.TrimSpace(shown)
+	if shown == "" {
+		return ""
+	}
+	switch k.Kind {
+	case job.Day:
+		return r.date(sheet, cell, k, dayText, "2006-01-02", "a date, or a text such as 2031-04-09")
+	case job.Instant:
+		return r.date(sheet, cell, k, instantText, "2006-01-02T15:04:05", "a date with a time, or a text such as 2031-04-09 13:05:00")
+	case job.YesNo:
+		switch strings.ToLower(shown) {
+		case "yes", "true", "1":
+			return "true"
+		case "no", "false", "0":
+			return "false"
+		}
+		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "yes or no")
+		return ""
+	case job.Number:
+		number, ok := r.number(sheet, cell)
+		if !ok {
+			r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "a number")
+		}
+		return number
+	case job.Quantity:
+		return r.quantity(sheet, cell, shown, k, unit)
+	case job.List:
+		if strings.Contains(shown, ";") {
+			return quoteAll(strings.Split(shown, ";"))
+		}
+	}
+	if r.isNumber(sheet, cell) && rounded.MatchString(shown) {
+		r.add(sheet, cell, k.Path, shown+", a number that the spreadsheet has rounded", "a text: format the cell as text and type it again")
+		return ""
+	}
+	return quote(shown)
+}
+
+func (r *reader) raw(sheet, cell string) string {
+	s, _ := r.f.GetCellValue(sheet, cell, excelize.Options{RawCellValue: true})
+	return strings.TrimSpace(s)
+}
+
+// isNumber reports whether a cell holds a number and not a text.
+func (r *reader) isNumber(sheet, cell string) bool {
+	t, err := r.f.GetCellType(sheet, cell)
+	return err == nil && t != excelize.CellTypeSharedString && t != excelize.CellTypeInlineString && t != excelize.CellTypeBool
+}
+
+// number is a cell's number with the digits that a spreadsheet keeps, 15.
+func (r *reader) number(sheet, cell string) (string, bool) {
+	x, err := strconv.ParseFloat(r.raw(sheet, cell), 64)
+	s := strconv.FormatFloat(x, 'f', -1, 64)
+	if r.isNumber(sheet, cell) {
+		s = strconv.FormatFloat(x, 'g', 15, 64)
+		if !strings.ContainsAny(s, "e") {
+			x, _ = strconv.ParseFloat(s, 64)
+			s = strconv.FormatFloat(x, 'f', -1, 64)
+		}
+	}
+	return s, err == nil && !strings.ContainsAny(s, "NI")
+}
+
+// date reads a date cell, or a text in ISO 8601 order: 04/09/2031 would be April
+// to one reader and September to another.
+func (r *reader) date(sheet, cell string, k job.Key, form *regexp.Regexp, layout, expected string) string {
+	raw := r.raw(sheet, cell)
+	if form.MatchString(raw) {
+		return strings.Replace(raw, " ", "T", 1)
+	}
+	serial, err := strconv.ParseFloat(raw, 64)
+	if err != nil || serial < 30000 || serial > 100000 {
+		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", raw), expected)
+		return ""
+	}
+	props, _ := r.f.GetWorkbookProps()
+	t, err := excelize.ExcelDateToTime(serial, props.Date1904 != nil && *props.Date1904)
+	if err != nil {
+		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", raw), expected)
+		return ""
+	}
+	return t.Round(time.Second).Format(layout)
+}
+
+// quantity joins a number with the unit beside it; a text that has its own unit
+// stays as it is.
+func (r *reader) quantity(sheet, cell, shown string, k job.Key, unit string) string {
+	if r.isNumber(sheet, cell) {
+		shown, _ = r.number(sheet, cell)
+	}
+	parts := []string{shown}
+	if k.Many {
+		parts = strings.Split(shown, ";")
+	}
+	for i, p := range parts {
+		p = strings.TrimSpace(p)
+		if _, err := strconv.ParseFloat(fraction(p), 64); err == nil && unit != "" {
+			p += " " + unit
+		}
+		parts[i] = p
+	}
+	if k.Many {
+		return quoteAll(parts)
+	}
+	return quote(parts[0])
+}
+
+// fraction makes 3/8 look like a number.
+func fraction(s string) string { return strings.Replace(s, "/", "", 1) }
+
+func quoteAll(texts []string) string {
+	var out []string
+	for _, t := range texts {
+		if t = strings.TrimSpace(t); t != "" {
+			out = append(out, quote(t))
+		}
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
+
+// quote writes a TOML basic string.
+func quote(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, c := range s {
+		switch {
+		case c == '"' || c == '\\':
+			b.WriteRune('\\')
+			b.WriteRune(c)
+		case c == '\n':
+			b.WriteString(`\n`)
+		case c < 0x20 || c == 0x7f:
+			fmt.Fprintf(&b, `\u%04X`, c)
+		default:
+			b.WriteRune(c)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

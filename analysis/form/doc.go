@@ -1,0 +1,50 @@
+// Package form makes the job form, a workbook for those who do not write TOML,
+// and turns a filled one into a job file. The form follows the types of package
+// job: a hidden column, or a hidden row, holds the key of each cell, so that rows
+// may be moved or inserted and a spreadsheet program may save the workbook its
+// own way. What is wrong with a filled form is told at its cell.
+package form
+
+import (
+	"strings"
+
+	"dryhold/analysis/job"
+	"dryhold/analysis/quantity"
+)
+
+const (
+	mainSheet = "Job"
+	keyColumn = "E" // hidden, on the sheet Job
+	rows      = 60  // that a list is laid out for
+)
+
+// units are the units offered for a kind of quantity, the first at first.
+var units = map[quantity.Dimension][]string{
+	quantity.DimPressure:    {"micron", "Pa", "hPa", "kPa", "mbar", "Torr", "psia", "psig", "bara", "barg", "kPag", "inHg abs", "inHg vac"},
+	quantity.DimTemperature: {"°F", "°C"},
+	quantity.DimDifference:  {"°F", "K"},
+	quantity.DimLength:      {"ft", "m", "in", "mm"},
+	quantity.DimVolume:      {"L", "ft3", "m3"},
+	quantity.DimMass:        {"lb", "kg", "oz", "g"},
+	quantity.DimTime:        {"min", "h", "s"},
+	quantity.DimFlow:        {"cfm", "m3/h", "L/s", "L/min"},
+	quantity.DimVoltage:     {"V"},
+	quantity.DimCurrent:     {"A"},
+	quantity.DimResistance:  {"Mohm", "kohm", "ohm"},
+}
+
+// label is a key's name on the form, with an asterisk where it is required, and
+// the remark beside it.
+func label(k job.Key) (name, note string) {
+	w := words[k.Path]
+	name, note = w[0], w[1]
+	if name == "" {
+		last := k.Path[strings.LastIndexByte(k.Path, '.')+1:]
+		last = strings.ReplaceAll(last, "_", " ")
+		name = strings.ToUpper(last[:1]) + last[1:]
+	}
+	if k.Required {
+		name += " *"
+	}
+	return name, note
+}

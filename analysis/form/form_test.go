@@ -1,0 +1,225 @@
+package form
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/xuri/excelize/v2"
+
+	"dryhold/analysis/job"
+)
+
+// fill puts values into the cells of an empty form, by key; list rows by
+// "instrument.id#0" for the first.
+func fill(t *testing.T, values map[string]any) []byte {
+	t.Helper()
+	empty, err := Template()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(empty))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for key, v := range values {
+		sheet, cell := find(t, f, key)
+		if err := f.SetCellValue(sheet, cell, v); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func find(t *testing.T, f *excelize.File, key string) (sheet, cell string) {
+	t.Helper()
+	key, row, isList := strings.Cut(key, "#")
+	key, unit := strings.CutSuffix(key, " unit")
+	for _, s := range f.GetSheetList() {
+		cells, err := f.SearchSheet(s, key)
+		if err != nil || len(cells) != 1 {
+			continue
+		}
+		column, line, _ := excelize.SplitCellName(cells[0])
+		switch {
+		case isList:
+			return s, at(column, line+1+int(row[0]-'0'))
+		case unit:
+			return s, at("C", line)
+		}
+		return s, at("B", line)
+	}
+	t.Fatalf("no cell for %s", key)
+	return "", ""
+}
+
+func filled() map[string]any {
+	return map[string]any{
+		"job.number": "2031-0147", "job.kind": "new", "job.date": time.Date(2031, 4, 9, 0, 0, 0, 0, time.UTC),
+		"job.timezone": "America/Denver", "job.altitude": 1609, "job.altitude unit": "m", "job.barometer": 83.4,
+		"system.refrigerant": "R-454B", "system.volume": "9.6 L ± 15 %",
+		"boundary.included": "line set; indoor coil", "boundary.cores_removed": "yes",
+		"hold.limit": 500, "hold.minutes": 10, "hold.start": time.Date(2031, 4, 9, 13, 5, 0, 0, time.UTC),
+		"startup.voltages":   "460; 461.5; 459",
+		"equipment.serial#0": "000123", "equipment.role#0": "outdoor unit",
+		"system.line.diameter#0": "3/8 in", "system.line.wall#0": "0.032 in", "system.line.length#0": "35 ft",
+		"instrument.id#0": "gauge", "instrument.measures#0": "vacuum", "instrument.accuracy#0": "10 % + 5 micron", "instrument.serial#0": "007",
+		"readings.id#0": "evacuation", "readings.file#0": "a.csv; b.csv", "readings.instrument#0": "gauge",
+	}
+}
+
+const wantFile = `# made from the job form; the form is the place to change it
+format = 1
+
+[job]
+number = "2031-0147"
+kind = "new"
+date = 2031-04-09
+timezone = "America/Denver"
+altitude = "1609 m"
+barometer = "83.4 kPa"
+
+[system]
+refrigerant = "R-454B"
+volume = "9.6 L ± 15 %"
+
+[boundary]
+included = ["line set", "indoor coil"]
+cores_removed = true
+
+[hold]
+start = 2031-04-09T13:05:00
+limit = "500 micron"
+minutes = 10
+
+[startup]
+voltages = ["460 V", "461.5 V", "459 V"]
+
+[[equipment]]
+role = "outdoor unit"
+serial = "000123"
+
+[[system.line]]
+diameter = "3/8 in"
+wall = "0.032 in"
+length = "35 ft"
+
+[[instrument]]
+id = "gauge"
+measures = "vacuum"
+serial = "007"
+accuracy = "10 % + 5 micron"
+
+[[readings]]
+id = "evacuation"
+file = ["a.csv", "b.csv"]
+instrument = "gauge"
+`
+
+func TestRoundTrip(t *testing.T) {
+	got, faults := Read(job.File{Name: "job.xlsx", Data: fill(t, filled())}, nil, nil)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if diff := cmp.Diff(wantFile, string(got)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// TestLibreOffice saves the filled form by another program first.
+func TestLibreOffice(t *testing.T) {
+	soffice, err := exec.LookPath("soffice")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("soffice is missing: install libreoffice-calc-nogui")
+		}
+		t.Skip("soffice (LibreOffice) is not installed")
+	}
+	dir := t.TempDir()
+	in := filepath.Join(dir, "job.xlsx")
+	if err := os.WriteFile(in, fill(t, filled()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(dir, "saved")
+	cmd := exec.Command(soffice, "-env:UserInstallation=file://"+dir+"/profile", "--headless", "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", out, in)
+	if text, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, text)
+	}
+	data, err := os.ReadFile(filepath.Join(out, "job.xlsx"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, faults := Read(job.File{Name: "job.xlsx", Data: data}, nil, nil)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if diff := cmp.Diff(wantFile, string(got)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestFaults(t *testing.T) {
+	for _, c := range []struct {
+		key   string
+		value any
+		want  string
+	}{
+		{"job.number", nil, "job.xlsx!Job:B5: job.number: missing; expected a value"},
+		{"job.kind", "repiar", `job.xlsx!Job:B6: job.kind: "repiar"; expected one of "new", "replacement", "repair", "relocation", "retrofit"`},
+		{"job.date", "4/9/2031", `job.xlsx!Job:B7: job.date: "4/9/2031"; expected a date, or a text such as 2031-04-09`},
+		{"boundary.cores_removed", "perhaps", `job.xlsx!Job:B42: boundary.cores_removed: "perhaps"; expected yes or no`},
+		{"hold.limit", "5 bar", `job.xlsx!Job:B62: hold.limit: "5 bar": "bar" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`},
+		{"hold.minutes", "ten", `job.xlsx!Job:B63: hold.minutes: "ten"; expected a number`},
+		{"readings.file#0", `logs\a.csv`, `job.xlsx!Readings:B5: readings.file: a backslash in a path; expected / between folder and file, on Windows too`},
+		{"readings.file#0", nil, `job.xlsx!Readings:B5: readings.file: missing; expected a value`},
+		{"readings.instrument#0", "gage", `job.xlsx!Readings:D5: readings.instrument: no [[instrument]] has the id "gage"; expected the id of one: gauge`},
+		{"system.line.length#0", 35, `job.xlsx!Lines:D5: system.line.length: "35": the unit is missing; expected for example "35 ft", "3/8 in" or "12 m"`},
+	} {
+		values := filled()
+		values[c.key] = c.value
+		_, faults := Read(job.File{Name: "job.xlsx", Data: fill(t, values)}, nil, nil)
+		if len(faults) != 1 || faults[0].Error() != c.want {
+			t.Errorf("%s = %v:\n got %v\nwant %s", c.key, c.value, faults, c.want)
+		}
+	}
+}
+
+func TestNotAForm(t *testing.T) {
+	empty, _ := Template()
+	for name, data := range map[string][]byte{"text": []byte("number;date"), "nothing": nil, "half": empty[:len(empty)/2]} {
+		if _, faults := Read(job.File{Name: "job.xlsx", Data: data}, nil, nil); len(faults) == 0 || !faults.Stops() {
+			t.Errorf("%s: no fault", name)
+		}
+	}
+}
+
+func TestTemplateIsTheSame(t *testing.T) {
+	in := job.Instrument{ID: "gauge", Measures: "vacuum", Serial: "007"}
+	first, err := Template(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 5 {
+		if again, _ := Template(in); !bytes.Equal(first, again) {
+			t.Fatal("two forms differ")
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	data, _ := Template()
+	f.Add(data)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		_, faults := Read(job.File{Name: "job.xlsx", Data: data}, nil, nil)
+		_ = faults.Error()
+	})
+}

@@ -1,0 +1,182 @@
+package form
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
+)
+
+// MaxFile is the greatest size of a form in bytes.
+const MaxFile = 8 << 20
+
+// maxUnzipped bounds what a form may unpack to, in bytes.
+const maxUnzipped = 64 << 20
+
+// maxRows bounds the rows of a list that are looked at.
+const maxRows = 500
+
+// Read turns a filled form into a job file, and checks it as job.Decode would
+// over the same company.toml. Every fault names a sheet and a cell of the form;
+// the job file is to be used only where the faults do not stop.
+func Read(form job.File, company *job.File, glyph func(rune) bool) (jobFile []byte, faults fault.List) {
+	r := &reader{name: form.Name, w: newWriter()}
+	defer func() {
+		if p := recover(); p != nil { // the workbook library on a damaged file
+			jobFile, faults = nil, fault.List{damaged(form.Name, "it cannot be read")}
+		}
+	}()
+	if len(form.Data) > MaxFile {
+		return nil, fault.List{damaged(form.Name, "it is larger than 8 MiB")}
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(form.Data), excelize.Options{UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxUnzipped})
+	if err != nil {
+		return nil, fault.List{damaged(form.Name, reason(err))}
+	}
+	defer f.Close()
+	r.f = f
+	r.main()
+	for _, l := range lists {
+		r.list(l)
+	}
+	jobFile = r.w.bytes()
+	_, found := job.Decode(job.File{Name: "job.toml", Data: jobFile}, company, glyph)
+	for _, x := range found {
+		if x.File == "job.toml" && !r.told(x) {
+			x = r.w.cell(x)
+			x.File = form.Name
+		} else if x.File == "job.toml" {
+			continue
+		}
+		r.faults = append(r.faults, x)
+	}
+	r.faults.Sort()
+	return jobFile, r.faults
+}
+
+func damaged(name, why string) fault.Fault {
+	return fault.Fault{Code: "workbook", File: name, Found: "not a workbook that can be read: " + why,
+		Expected: "a job form, saved as .xlsx without a password", Mend: "make a new one with: dryhold form"}
+}
+
+func reason(err error) string {
+	if s := err.Error(); strings.Contains(s, "encrypt") || strings.Contains(s, "password") {
+		return "it is protected with a password"
+	} else if strings.Contains(s, "zip") || strings.Contains(s, "unsupported") {
+		return "it is not an .xlsx file"
+	}
+	return err.Error()
+}
+
+type reader struct {
+	name   string
+	f      *excelize.File
+	w      *writer
+	faults fault.List
+}
+
+// main reads the sheet of single values: the key stands in the hidden column.
+func (r *reader) main() {
+	keys := map[string]job.Key{}
+	for _, s := range sections {
+		for _, k := range job.Keys(s.table) {
+			keys[k.Path] = k
+		}
+	}
+	all, err := r.f.GetRows(mainSheet)
+	if err != nil {
+		r.add(mainSheet, "", "", fmt.Sprintf("there is no sheet %q", mainSheet), "the sheets of the job form as they were made")
+		return
+	}
+	found := map[string]string{}
+	for i := range all {
+		path, _ := r.f.GetCellValue(mainSheet, at(keyColumn, i+1))
+		k, ok := keys[path]
+		if !ok {
+			continue
+		}
+		if _, twice := found[path]; twice {
+			r.add(mainSheet, at("A", i+1), path, "this line stands twice on the form", "each line once")
+			continue
+		}
+		unit, _ := r.f.GetCellValue(mainSheet, at("C", i+1))
+		found[path] = r.value(mainSheet, at("B", i+1), k, strings.TrimSpace(unit))
+		r.w.places[path] = where{mainSheet, at("B", i+1)}
+	}
+	if len(found) == 0 {
+		r.add(mainSheet, keyColumn+"1", "", "the hidden column with the keys is gone", "the sheet as the form was made")
+	}
+	for _, s := range sections {
+		r.w.table(s.table, job.Keys(s.table), found)
+	}
+}
+
+// list reads an array of tables: the keys stand in the hidden row.
+func (r *reader) list(l list) {
+	all, err := r.f.GetRows(l.sheet)
+	if err != nil || len(all) == 0 {
+		return // a sheet that the office deleted holds nothing
+	}
+	columns, from := r.header(l, all)
+	if columns == nil {
+		if len(all) > 1 {
+			r.add(l.sheet, "A1", "", "the hidden row with the keys is gone", "the sheet as the form was made")
+		}
+		return
+	}
+	for row := from; row < len(all) && row < from+maxRows; row++ {
+		values, places := map[string]string{}, map[string]where{}
+		for column, k := range columns {
+			cell := at(column, row+1)
+			places[k.Path] = where{l.sheet, cell}
+			values[k.Path] = r.value(l.sheet, cell, k, "")
+		}
+		r.w.element(l.table, job.Keys(l.table), values, places)
+	}
+	if len(all) > from+maxRows {
+		r.add(l.sheet, at("A", from+maxRows+1), "", fmt.Sprintf("more than %d rows", maxRows), "a list of fewer rows")
+	}
+}
+
+// header finds the hidden row of keys: the columns, and the index of the first
+// row behind it.
+func (r *reader) header(l list, all [][]string) (columns map[string]job.Key, from int) {
+	keys := map[string]job.Key{}
+	for _, k := range job.Keys(l.table) {
+		keys[k.Path] = k
+	}
+	for i := range min(len(all), 20) {
+		for c, text := range all[i] {
+			if k, ok := keys[text]; ok {
+				if columns == nil {
+					columns = map[string]job.Key{}
+				}
+				name, _ := excelize.ColumnNumberToName(c + 1)
+				columns[name] = k
+			}
+		}
+		if columns != nil {
+			return columns, i + 1
+		}
+	}
+	return nil, 0
+}
+
+func (r *reader) add(sheet, cell, key, found, expected string) {
+	r.faults = append(r.faults, fault.Fault{Code: "form", File: r.name, Sheet: sheet, Cell: cell, Key: key, Found: found, Expected: expected})
+}
+
+// told reports whether the form has already said something of a key.
+func (r *reader) told(f fault.Fault) bool {
+	here := r.w.cell(f)
+	for _, x := range r.faults {
+		if x.Sheet == here.Sheet && x.Cell == here.Cell {
+			return true
+		}
+	}
+	return false
+}

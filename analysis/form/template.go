@@ -1,0 +1,221 @@
+package form
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"dryhold/analysis/job"
+)
+
+// Template makes an empty job form, the sheet of instruments filled with those
+// given. The same instruments give the same bytes.
+func Template(instruments ...job.Instrument) ([]byte, error) {
+	b := &builder{f: excelize.NewFile()}
+	defer b.f.Close()
+	b.styles()
+	b.do(b.f.SetSheetName("Sheet1", mainSheet))
+	b.main()
+	for _, l := range lists {
+		b.list(l)
+	}
+	b.instruments(instruments)
+	b.do(b.f.SetDocProps(&excelize.DocProperties{Title: "Job form", Created: "2000-01-01T00:00:00Z", Modified: "2000-01-01T00:00:00Z"}))
+	if b.err != nil {
+		return nil, fmt.Errorf("job form: %w", b.err)
+	}
+	var out bytes.Buffer
+	if err := b.f.Write(&out); err != nil {
+		return nil, fmt.Errorf("job form: %w", err)
+	}
+	return out.Bytes(), nil
+}
+
+// builder keeps the first error, so that the steps read as a list.
+type builder struct {
+	f                                                     *excelize.File
+	err                                                   error
+	title, name, required, note, head, text, day, instant int
+}
+
+func (b *builder) do(err error) {
+	if b.err == nil {
+		b.err = err
+	}
+}
+
+func (b *builder) styles() {
+	make := func(s excelize.Style) int {
+		id, err := b.f.NewStyle(&s)
+		b.do(err)
+		return id
+	}
+	grid := []excelize.Border{}
+	for _, side := range []string{"left", "right", "top", "bottom"} {
+		grid = append(grid, excelize.Border{Type: side, Color: "A0A0A0", Style: 1})
+	}
+	box := func(format string) int {
+		return make(excelize.Style{Border: grid, CustomNumFmt: &format, Alignment: &excelize.Alignment{Horizontal: "left", WrapText: true, Vertical: "top"}})
+	}
+	top := &excelize.Alignment{Vertical: "top", WrapText: true}
+	b.title = make(excelize.Style{Font: &excelize.Font{Bold: true, Size: 13}})
+	b.name = make(excelize.Style{Alignment: top})
+	b.required = make(excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: top})
+	b.note = make(excelize.Style{Font: &excelize.Font{Italic: true, Color: "606060"}, Alignment: top})
+	b.head = make(excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: top, Border: grid})
+	b.text, b.day, b.instant = box("@"), box("yyyy-mm-dd"), box("yyyy-mm-dd hh:mm:ss")
+}
+
+func (b *builder) set(sheet, cell string, v any, style int) {
+	b.do(b.f.SetCellValue(sheet, cell, v))
+	b.do(b.f.SetCellStyle(sheet, cell, cell, style))
+}
+
+// main lays out the sheet of single values: label, value, unit, remark, key.
+func (b *builder) main() {
+	b.set(mainSheet, "A1", "Job form", b.title)
+	b.set(mainSheet, "A2", "Fill column B. Fields with * are required. Save this file as job.xlsx in the folder with the exports of the instruments.", b.note)
+	row := 3
+	for _, s := range sections {
+		row++
+		b.set(mainSheet, at("A", row), s.title, b.title)
+		b.set(mainSheet, at("D", row), s.note, b.note)
+		row++
+		for _, k := range job.Keys(s.table) {
+			b.line(row, k)
+			row++
+		}
+	}
+	for column, width := range map[string]float64{"A": 32, "B": 42, "C": 11, "D": 62} {
+		b.do(b.f.SetColWidth(mainSheet, column, column, width))
+	}
+	b.do(b.f.SetColVisible(mainSheet, keyColumn, false))
+	b.do(b.f.SetPanes(mainSheet, &excelize.Panes{Freeze: true, YSplit: 2, TopLeftCell: "A3", ActivePane: "bottomLeft"}))
+}
+
+func (b *builder) line(row int, k job.Key) {
+	name, note := label(k)
+	style := b.name
+	if k.Required {
+		style = b.required
+	}
+	b.set(mainSheet, at("A", row), name, style)
+	b.cells(mainSheet, at("B", row), at("B", row), k)
+	b.set(mainSheet, at(keyColumn, row), k.Path, b.note)
+	if choice := units[k.Dim]; k.Kind == job.Quantity && choice != nil {
+		unit := choice[0]
+		if u := unitOf[k.Path]; u != "" {
+			unit = u
+		}
+		b.set(mainSheet, at("C", row), unit, b.text)
+		b.choose(mainSheet, at("C", row), choice)
+	} else if k.Kind == job.Quantity && note == "" {
+		note = "with unit, for example " + strings.ReplaceAll(k.Example, `"`, "")
+	}
+	b.set(mainSheet, at("D", row), note, b.note)
+}
+
+// cells formats a range for a key and offers its words.
+func (b *builder) cells(sheet, from, to string, k job.Key) {
+	style, area := b.text, from+":"+to
+	switch k.Kind {
+	case job.Day:
+		style = b.day
+	case job.Instant:
+		style = b.instant
+	case job.YesNo:
+		b.choose(sheet, area, []string{"yes", "no"})
+	}
+	b.do(b.f.SetCellStyle(sheet, from, to, style))
+	switch {
+	case k.Kind == job.List && len(k.Words) > 0:
+		b.suggest(sheet, area, k.Words)
+	case len(k.Words) > 0:
+		b.choose(sheet, area, k.Words)
+	case k.Ref != "":
+		b.refer(sheet, area, k.Ref)
+	}
+}
+
+func (b *builder) choose(sheet, area string, words []string) {
+	v := excelize.NewDataValidation(true)
+	v.SetSqref(area)
+	b.do(v.SetDropList(words))
+	v.SetError(excelize.DataValidationErrorStyleStop, "Not in the list", "Choose one of: "+strings.Join(words, ", "))
+	b.do(b.f.AddDataValidation(sheet, v))
+}
+
+// suggest offers words and allows several, separated by ;.
+func (b *builder) suggest(sheet, area string, words []string) {
+	v := excelize.NewDataValidation(true)
+	v.SetSqref(area)
+	b.do(v.SetDropList(words))
+	v.SetError(excelize.DataValidationErrorStyleInformation, "Several", "Several are separated by ;")
+	b.do(b.f.AddDataValidation(sheet, v))
+}
+
+// refer offers the ids on the sheet of instruments or of readings.
+func (b *builder) refer(sheet, area, table string) {
+	for _, l := range lists {
+		if l.table == table {
+			v := excelize.NewDataValidation(true)
+			v.SetSqref(area)
+			v.SetSqrefDropList(fmt.Sprintf("'%s'!$A$%d:$A$%d", l.sheet, firstRow, firstRow+rows-1))
+			b.do(b.f.AddDataValidation(sheet, v))
+		}
+	}
+}
+
+// The rows of a list: its note, the headers, a remark on each, the keys
+// (hidden), then the data.
+const (
+	headRow   = 2
+	remarkRow = 3
+	keyRow    = 4
+	firstRow  = 5
+)
+
+func (b *builder) list(l list) {
+	_, err := b.f.NewSheet(l.sheet)
+	b.do(err)
+	b.set(l.sheet, "A1", l.note, b.note)
+	for i, k := range job.Keys(l.table) {
+		column, _ := excelize.ColumnNumberToName(i + 1)
+		name, note := label(k)
+		if note == "" && k.Kind == job.Quantity {
+			note, _, _ = strings.Cut(strings.ReplaceAll(k.Example, `"`, ""), ",")
+		}
+		b.set(l.sheet, at(column, headRow), name, b.head)
+		b.set(l.sheet, at(column, remarkRow), note, b.note)
+		b.set(l.sheet, at(column, keyRow), k.Path, b.note)
+		b.cells(l.sheet, at(column, firstRow), at(column, firstRow+rows-1), k)
+		b.do(b.f.SetColWidth(l.sheet, column, column, 22))
+	}
+	b.do(b.f.SetRowVisible(l.sheet, keyRow, false))
+	b.do(b.f.SetPanes(l.sheet, &excelize.Panes{Freeze: true, YSplit: keyRow, TopLeftCell: at("A", firstRow), ActivePane: "bottomLeft"}))
+}
+
+// instruments fills the sheet with what is known from company.toml.
+func (b *builder) instruments(list []job.Instrument) {
+	for i, in := range list {
+		values := map[string]any{"id": in.ID, "measures": in.Measures, "principle": in.Principle, "range": in.Range.Text, "maker": in.Maker,
+			"model": in.Model, "serial": in.Serial, "certificate": in.Certificate, "check": in.Check, "accuracy": in.Accuracy.Text,
+			"resolution": in.Resolution.Text, "zero_stability": in.ZeroStability.Text}
+		if in.Calibrated.Given() {
+			values["calibrated"] = in.Calibrated.Format("2006-01-02")
+		}
+		if in.Due.Given() {
+			values["due"] = in.Due.Format("2006-01-02")
+		}
+		for n, k := range job.Keys("instrument") {
+			column, _ := excelize.ColumnNumberToName(n + 1)
+			if v, ok := values[strings.TrimPrefix(k.Path, "instrument.")]; ok && v != "" {
+				b.do(b.f.SetCellValue("Instruments", at(column, firstRow+i), v))
+			}
+		}
+	}
+}
+
+func at(column string, row int) string { return fmt.Sprintf("%s%d", column, row) }
