@@ -259,6 +259,14 @@ func (l *layout) unitsLine(t *table) {
 		}
 	}
 	l.first = i + 1
+	// One header merged over a pressure and a temperature: the unit decides.
+	l.pressures = slices.DeleteFunc(l.pressures, func(col int) bool {
+		other := roleOfUnit(l.heads[col].unit) == roleAmbient
+		if other {
+			l.heads[col].role, l.ambients = roleAmbient, append(l.ambients, col)
+		}
+		return other
+	})
 }
 
 // lettered is the layout of a file without a header, where the job names the

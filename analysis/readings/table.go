@@ -25,6 +25,7 @@ const (
 	number                // a number of a workbook
 	date                  // a number of a workbook shown as a date or a time
 	failed                // an error value, "#DIV/0!"
+	unsaved               // a formula without a stored value
 	elsewhere kind = 0x80 // the bytes are in table.other
 )
 
@@ -151,4 +152,11 @@ func clip(b []byte) string {
 		return string(r[:60]) + "..."
 	}
 	return string(r)
+}
+
+// unsavedFault is for a formula whose result was never stored.
+func (t *table) unsavedFault(i, col int, head string) fault.Fault {
+	f := t.cellFault("formula", i, col, head, "a formula with its result stored", "open the workbook in a spreadsheet program and save it again")
+	f.Found = fmt.Sprintf("column %s %q: a formula without a stored result", letter(col), head)
+	return f
 }

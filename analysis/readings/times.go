@@ -124,10 +124,13 @@ func (c *clock) firstRow(col int) int {
 func (c *clock) cell(i, col int) (int64, bool) {
 	x := c.t.at(i, col)
 	b := c.t.trimmed(x)
+	k := x.is()
+	if k == unsaved {
+		c.rep.add(c.t.unsavedFault(i, col, c.lay.heads[col].text))
+	}
 	if len(b) == 0 {
 		return none, true
 	}
-	k := x.is()
 	if k == failed {
 		return 0, false
 	}

@@ -140,6 +140,10 @@ func (v *values) below() bool {
 func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
 	c := v.t.at(i, v.col)
 	b := v.t.trimmed(c)
+	if c.is() == unsaved {
+		v.rep.add(v.t.unsavedFault(i, v.col, v.head()))
+		return 0, u, notNumber, false
+	}
 	if len(b) == 0 || c.is() == failed {
 		return 0, u, notNumber, true
 	}
