@@ -106,7 +106,7 @@ func (d *decoder) value(v reflect.Value, x any, f field, src, dst string) {
 	case *DateTime:
 		d.dateTime(p, x, src)
 	case *Texts:
-		d.texts(p, x, f, src)
+		d.texts(p, x, f, src, dst)
 	case encoding.TextUnmarshaler:
 		d.quantity(p, v, x, src)
 	default:

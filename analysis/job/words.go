@@ -44,8 +44,9 @@ func homes(key string) (tables []string) {
 }
 
 // texts decodes one text or an array of texts.
-func (d *decoder) texts(p *Texts, x any, f field, src string) {
+func (d *decoder) texts(p *Texts, x any, f field, src, dst string) {
 	if s, ok := x.(string); ok {
+		d.from[dst+"[0]"] = d.from[dst]
 		*p = Texts{d.text(s, f, src)}
 		return
 	}
@@ -57,6 +58,7 @@ func (d *decoder) texts(p *Texts, x any, f field, src string) {
 	*p = make(Texts, 0, len(list))
 	for i, e := range list {
 		at := fmt.Sprintf("%s[%d]", src, i)
+		d.from[fmt.Sprintf("%s[%d]", dst, i)] = place{d.src, d.src.places.at[at]}
 		if s, ok := e.(string); ok {
 			*p = append(*p, d.text(s, f, at))
 		} else {

@@ -106,7 +106,7 @@ func near(fsys fs.FS, dir, base string) string {
 		}
 	}
 	if best := job.Nearest(base, names); best != "" {
-		return fmt.Sprintf("did you mean %q?", best)
+		return fmt.Sprintf("did you mean %q?", path.Join(dir, best))
 	}
 	if len(names) == 0 {
 		return "the folder has no other file"

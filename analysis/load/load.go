@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
-	"strings"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
@@ -48,18 +47,24 @@ type NamedFile struct {
 // file have the kind fault.Job, those of recordings fault.Readings. Loaded is
 // never nil; it is to be used only where the faults do not stop.
 func Load(fsys fs.FS, jobPath string, company *job.File, o Options) (*Loaded, fault.List) {
-	l := &loader{fsys: fsys, dir: path.Dir(jobPath), o: o, company: company, out: &Loaded{Series: map[string]*readings.Series{}}}
-	data, f := readFile(fsys, jobPath, job.MaxFile+1)
+	name := path.Base(jobPath)
+	l := &loader{fsys: fsys, o: o, company: company, out: &Loaded{Series: map[string]*readings.Series{}}}
+	if dir := path.Dir(jobPath); dir != "." {
+		if sub, err := fs.Sub(fsys, dir); err == nil {
+			l.fsys = sub
+		}
+	}
+	data, f := readFile(l.fsys, name, job.MaxFile+1)
 	if f != nil {
-		f.File = jobPath
-		l.out.Job, _ = job.Decode(job.File{Name: jobPath}, nil, nil)
+		f.File = name
+		l.out.Job, _ = job.Decode(job.File{Name: name}, nil, nil)
 		return l.out, fault.List{*f}
 	}
 	l.out.JobFile = data
 	if company != nil {
 		l.out.Company = company.Data
 	}
-	l.out.Job, l.faults = job.Decode(job.File{Name: path.Base(jobPath), Data: data}, company, o.Glyph)
+	l.out.Job, l.faults = job.Decode(job.File{Name: name, Data: data}, company, o.Glyph)
 	for i := range l.out.Job.Readings {
 		l.recording(i)
 	}
@@ -70,7 +75,6 @@ func Load(fsys fs.FS, jobPath string, company *job.File, o Options) (*Loaded, fa
 
 type loader struct {
 	fsys    fs.FS
-	dir     string
 	o       Options
 	company *job.File
 	out     *Loaded
@@ -84,7 +88,7 @@ func (l *loader) recording(i int) {
 	var files []readings.File
 	for k, name := range in.File {
 		at := fmt.Sprintf("readings[%d].file[%d]", i, k)
-		if data := l.read(l.fsys, l.dir, name, at, "readings", MaxReadings, fault.Readings); data != nil {
+		if data := l.read(l.fsys, name, at, "readings", MaxReadings, fault.Readings); data != nil {
 			files = append(files, readings.File{Name: name, Data: data})
 		}
 	}
@@ -142,12 +146,12 @@ func (l *loader) images() {
 		if l.company != nil && j.Place("company.logo", fault.Fault{}).File == l.company.Name {
 			l.companyLogo(name)
 		} else {
-			l.read(l.fsys, l.dir, name, "company.logo", "logo", MaxImage, fault.Job)
+			l.read(l.fsys, name, "company.logo", "logo", MaxImage, fault.Job)
 		}
 	}
 	for i, s := range j.Signoffs {
 		if s.Image != "" {
-			l.read(l.fsys, l.dir, s.Image, fmt.Sprintf("signoff[%d].image", i), "image", MaxImage, fault.Job)
+			l.read(l.fsys, s.Image, fmt.Sprintf("signoff[%d].image", i), "image", MaxImage, fault.Job)
 		}
 	}
 }
@@ -158,7 +162,7 @@ func (l *loader) companyLogo(name string) {
 		return
 	}
 	before := len(l.out.Files)
-	l.read(l.o.Company, ".", name, "company.logo", "logo", MaxImage, fault.Job)
+	l.read(l.o.Company, name, "company.logo", "logo", MaxImage, fault.Job)
 	for i := before; i < len(l.out.Files); i++ {
 		l.out.Files[i].Name = "company/" + l.out.Files[i].Name
 	}
@@ -169,7 +173,7 @@ func (l *loader) fault(at string, f fault.Fault) {
 }
 
 // read gives a file's bytes and lists it, or reports at its key why it can't.
-func (l *loader) read(fsys fs.FS, dir, name, at, role string, limit int64, kind fault.Kind) []byte {
+func (l *loader) read(fsys fs.FS, name, at, role string, limit int64, kind fault.Kind) []byte {
 	if name == "" {
 		return nil
 	}
@@ -182,12 +186,11 @@ func (l *loader) read(fsys fs.FS, dir, name, at, role string, limit int64, kind 
 			return have.Data
 		}
 	}
-	data, f := readFile(fsys, path.Join(dir, name), limit)
+	data, f := readFile(fsys, path.Clean(name), limit)
 	if f != nil {
 		if f.Code != "outside" {
 			f.Kind = kind
 		}
-		f.Found = strings.ReplaceAll(f.Found, path.Join(dir, name), name)
 		l.fault(at, *f)
 		return nil
 	}

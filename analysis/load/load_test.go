@@ -1,0 +1,167 @@
+package load
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"testing/fstest"
+
+	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
+)
+
+const jobText = `format = 1
+[job]
+number = "2031-0147"
+date = 2031-04-09
+timezone = "America/Denver"
+altitude = "1609 m"
+[[instrument]]
+id = "gauge"
+measures = "vacuum"
+range = "0 to 20000 micron"
+[[readings]]
+id = "evacuation"
+file = "logs/gauge.csv"
+instrument = "gauge"
+[hold]
+limit = "500 micron"
+minutes = 10
+`
+
+// recordingText is ten minutes at 300 micron.
+func recordingText() string {
+	var b strings.Builder
+	b.WriteString("Time,Vacuum [micron]\n")
+	for i := range 60 {
+		b.WriteString("2031-04-09 13:0" + string(rune('0'+i/6)) + ":" + string(rune('0'+i%6)) + "0,300\n")
+	}
+	return b.String()
+}
+
+func folder(t *testing.T, text string) (string, *os.Root) {
+	t.Helper()
+	dir := t.TempDir()
+	write(t, filepath.Join(dir, "job.toml"), text)
+	write(t, filepath.Join(dir, "logs", "gauge.csv"), recordingText())
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { root.Close() })
+	return dir, root
+}
+
+func write(t *testing.T, name, text string) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(name), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestLoad(t *testing.T) {
+	_, root := folder(t, jobText)
+	l, faults := Load(root.FS(), "job.toml", nil, Options{})
+	if faults.Stops() {
+		t.Fatal(faults)
+	}
+	s := l.Series["evacuation"]
+	if s == nil || s.Len() != 60 {
+		t.Fatalf("series %+v", s)
+	}
+	// 300 micron of mercury at 133.322387415 Pa a millimetre
+	if p := s.P[0]; p < 39.9966 || p > 39.9968 {
+		t.Errorf("%v Pa", p)
+	}
+	if len(l.Files) != 1 || l.Files[0].Name != "logs/gauge.csv" || string(l.JobFile) != jobText {
+		t.Errorf("files %v", l.Files)
+	}
+}
+
+// TestSameFromAttachments loads the same job from a file system in memory.
+func TestSameFromAttachments(t *testing.T) {
+	fsys := fstest.MapFS{"job.toml": {Data: []byte(jobText)}, "logs/gauge.csv": {Data: []byte(recordingText())}}
+	l, faults := Load(fsys, "job.toml", nil, Options{})
+	if faults.Stops() || l.Series["evacuation"].Len() != 60 {
+		t.Fatal(faults)
+	}
+}
+
+func TestFaults(t *testing.T) {
+	outside := t.TempDir()
+	write(t, filepath.Join(outside, "secret.csv"), recordingText())
+	for _, c := range []struct {
+		name, file string
+		spoil      func(dir string) error
+		kind       fault.Kind
+		want, mend string
+	}{
+		{"missing", "logs/gage.csv", nil, fault.Readings, `job.toml:13:8: readings.file: there is no file "logs/gage.csv"; expected a file in the job's folder`, `did you mean "logs/gauge.csv"?`},
+		{"folder", "logs", nil, fault.Readings, `job.toml:13:8: readings.file: "logs" is a folder; expected a file`, `the folder has gauge.csv`},
+		{"parent", "../secret.csv", nil, fault.Job, `job.toml:13:8: readings.file: "../secret.csv" leads out of the folder; expected a file in the job's folder`, "copy it into the folder of job.toml and write its name only"},
+		{"full path", "/etc/passwd", nil, fault.Job, `job.toml:13:8: readings.file: "/etc/passwd" is a full path; expected a file in the job's folder`, "copy it into the folder of job.toml and write its name only"},
+		{"drive", "C:/jobs/a.csv", nil, fault.Job, `job.toml:13:8: readings.file: "C:/jobs/a.csv" is a full path; expected a file in the job's folder`, "copy it into the folder of job.toml and write its name only"},
+		{"link", "link.csv", func(dir string) error {
+			return os.Symlink(filepath.Join(outside, "secret.csv"), filepath.Join(dir, "link.csv"))
+		}, fault.Job, `job.toml:13:8: readings.file: "link.csv" is a link that leads out of the folder; expected a file in the job's folder`, "copy the file itself into the folder of job.toml"},
+		{"linked folder", "far/secret.csv", func(dir string) error { return os.Symlink(outside, filepath.Join(dir, "far")) },
+			fault.Job, `job.toml:13:8: readings.file: "far/secret.csv" is a link that leads out of the folder; expected a file in the job's folder`, "copy the file itself into the folder of job.toml"},
+		{"pipe", "pipe.csv", func(dir string) error { return syscall.Mkfifo(filepath.Join(dir, "pipe.csv"), 0o600) },
+			fault.Readings, `job.toml:13:8: readings.file: "pipe.csv" is a device or a pipe; expected a file`, ""},
+		{"too large", "large.csv", func(dir string) error {
+			write(t, filepath.Join(dir, "large.csv"), "")
+			return os.Truncate(filepath.Join(dir, "large.csv"), MaxReadings+1)
+		}, fault.Readings, `job.toml:13:8: readings.file: "large.csv" is larger than 256 MiB; expected an export of one job`, "export only the hours of this job"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir, root := folder(t, strings.Replace(jobText, "logs/gauge.csv", c.file, 1))
+			if c.spoil != nil {
+				if err := c.spoil(dir); err != nil {
+					t.Skip("this system cannot make it: ", err)
+				}
+			}
+			_, faults := Load(root.FS(), "job.toml", nil, Options{})
+			if len(faults) != 1 {
+				t.Fatalf("%d faults: %v", len(faults), faults)
+			}
+			if f := faults[0]; f.Kind != c.kind || f.Error() != c.want || f.Mend != c.mend {
+				t.Errorf("kind %d\n got %s -> %s\nwant %s -> %s", f.Kind, f.Error(), f.Mend, c.want, c.mend)
+			}
+		})
+	}
+}
+
+func TestInsideLink(t *testing.T) {
+	dir, root := folder(t, strings.Replace(jobText, "logs/gauge.csv", "link.csv", 1))
+	if err := os.Symlink(filepath.Join("logs", "gauge.csv"), filepath.Join(dir, "link.csv")); err != nil {
+		t.Skip(err)
+	}
+	if _, faults := Load(root.FS(), "job.toml", nil, Options{}); faults.Stops() {
+		t.Error(faults)
+	}
+}
+
+func TestNoJobFile(t *testing.T) {
+	_, faults := Load(fstest.MapFS{"jobs.toml": {}}, "job.toml", nil, Options{})
+	if len(faults) != 1 || faults[0].Kind != fault.Job || faults[0].Mend != `did you mean "jobs.toml"?` {
+		t.Errorf("%+v", faults)
+	}
+}
+
+func TestCompanyLogo(t *testing.T) {
+	firm := &job.File{Name: "company.toml", Data: []byte("[company]\nname = \"Example\"\nlogo = \"logo.png\"\n")}
+	fsys := fstest.MapFS{"job.toml": {Data: []byte(jobText)}, "logs/gauge.csv": {Data: []byte(recordingText())}}
+	l, faults := Load(fsys, "job.toml", firm, Options{Company: fstest.MapFS{"logo.png": {Data: []byte("png")}}})
+	if faults.Stops() || len(l.Files) != 2 || l.Files[1].Name != "company/logo.png" {
+		t.Errorf("%v %v", faults, l.Files)
+	}
+	_, faults = Load(fsys, "job.toml", firm, Options{Company: fstest.MapFS{}})
+	if len(faults) != 1 || faults[0].Where() != "company.toml:3:8" {
+		t.Error(faults)
+	}
+}
