@@ -57,7 +57,7 @@ func (a *app) checkAll(jobs []issue.Source, asJSON bool) error {
 	for i, s := range jobs {
 		w, list, company, err := loadJob(s)
 		if err != nil {
-			a.worse(a.report(fmt.Errorf("%s: %w", s.Path(), err)))
+			a.worse(a.report(err))
 			continue
 		}
 		if twin := same[i]; twin != nil {
@@ -83,7 +83,7 @@ func (a *app) checkAll(jobs []issue.Source, asJSON bool) error {
 // record there is a fault like any other.
 func loadJob(s issue.Source) (*issue.Work, fault.List, string, error) {
 	if s.Form {
-		if err := fromForm(s); err != nil {
+		if err := fromForm(s, true); err != nil {
 			return nil, nil, "", err
 		}
 	}
