@@ -211,10 +211,12 @@ func init() {
 	delete(spellings, "")
 }
 
+var sameSigns = strings.NewReplacer("μ", "µ", "\u00a0", " ", "\u202f", " ")
+
 // fold makes a spelling comparable: case, kind of micro sign, spaces and dots.
 func fold(s string) string {
 	s = strings.ToLower(strings.TrimSpace(s))
-	s = strings.NewReplacer("μ", "µ", "\u00a0", " ", "\u202f", " ").Replace(s)
+	s = sameSigns.Replace(s)
 	return strings.Join(strings.Fields(strings.TrimSuffix(s, ".")), " ")
 }
 
