@@ -22,6 +22,9 @@ func Template(instruments ...job.Instrument) ([]byte, error) {
 		b.list(l)
 	}
 	b.instruments(instruments)
+	for _, sheet := range b.f.GetSheetList() {
+		b.paper(sheet)
+	}
 	b.do(b.f.SetDocProps(&excelize.DocProperties{Title: "Job form", Created: "2000-01-01T00:00:00Z", Modified: "2000-01-01T00:00:00Z"}))
 	if b.err != nil {
 		return nil, fmt.Errorf("job form: %w", b.err)
@@ -66,6 +69,13 @@ func (b *builder) styles() {
 	b.note = make(excelize.Style{Font: &excelize.Font{Italic: true, Color: "606060"}, Alignment: top})
 	b.head = make(excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: top, Border: grid})
 	b.text, b.day, b.instant = box("@"), box("yyyy-mm-dd"), box("yyyy-mm-dd hh:mm:ss")
+}
+
+// paper makes a sheet print on pages of its own width.
+func (b *builder) paper(sheet string) {
+	yes, landscape, wide, tall := true, "landscape", 1, 0
+	b.do(b.f.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &yes}))
+	b.do(b.f.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &wide, FitToHeight: &tall}))
 }
 
 func (b *builder) set(sheet, cell string, v any, style int) {

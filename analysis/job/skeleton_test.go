@@ -1,0 +1,82 @@
+package job
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+	"time"
+)
+
+func TestSkeleton(t *testing.T) {
+	facts := Facts{Number: "2031-0147", Kind: "new", Date: time.Date(2031, 4, 9, 0, 0, 0, 0, time.UTC), Timezone: "America/Denver", Schema: "job.schema.json",
+		Recordings: []Recording{{ID: "evacuation", File: "gauge.csv", Measures: "vacuum", Columns: "time A, pressure B (micron)"}, {ID: "nitrogen", File: "n2.csv", Measures: "pressure"}}}
+	text := string(Skeleton(facts))
+	j, faults := decode(text)
+	if len(faults) > 0 {
+		t.Fatalf("%v\n%s", faults, text)
+	}
+	if j.Hold.Acceptance != "common-practice" || j.Hold.Limit.Text != "500 micron" || *j.Hold.Minutes != 10 || j.Hold.Readings != "evacuation" {
+		t.Errorf("%+v", j.Hold)
+	}
+	if !strings.HasPrefix(text, "#:schema job.schema.json\n") || !strings.Contains(text, "no published source was found") {
+		t.Error(text)
+	}
+	facts.Maker = Maker{Limit: "350 micron", Minutes: "15", Document: "installation manual"}
+	j, faults = decode(string(Skeleton(facts)))
+	if len(faults) > 0 || j.Hold.Acceptance != "maker" || j.Hold.Limit.Text != "350 micron" || *j.Hold.Minutes != 15 {
+		t.Errorf("%v %+v", faults, j.Hold)
+	}
+	if _, faults = decode(string(Skeleton(Facts{}))); !strings.Contains(faults.Error(), "job.number: missing") {
+		t.Error(faults)
+	}
+}
+
+// TestSkeletonComments takes away every # that stands before a key: each
+// commented line is an example that must be right too.
+func TestSkeletonComments(t *testing.T) {
+	text := string(Skeleton(Facts{Number: "1", Date: time.Date(2031, 4, 9, 0, 0, 0, 0, time.UTC)}))
+	var lines []string
+	for _, l := range strings.Split(text, "\n") {
+		bare := strings.TrimPrefix(l, "# ")
+		if m := assignment.FindStringSubmatch(bare); m != nil || header.MatchString(bare) {
+			l = bare
+		}
+		lines = append(lines, l)
+	}
+	whole := strings.Join(lines, "\n")
+	whole = strings.ReplaceAll(whole, "acceptance = \"maker\" with", "# maker with")
+	if _, faults := decode(whole); faults.Stops() {
+		t.Errorf("%v\n%s", faults, whole)
+	}
+}
+
+func TestSchema(t *testing.T) {
+	var s struct {
+		Properties map[string]struct {
+			Required   []string
+			Properties map[string]struct{ Enum []string }
+		}
+	}
+	if err := json.Unmarshal(Schema(), &s); err != nil {
+		t.Fatal(err)
+	}
+	job := s.Properties["job"]
+	if strings.Join(job.Required, " ") != "number date" || len(job.Properties["kind"].Enum) != 5 {
+		t.Errorf("%+v", job)
+	}
+	if string(Schema()) != string(Schema()) {
+		t.Error("two schemas differ")
+	}
+}
+
+// TestKeys: every table of single values and every list of the format is there.
+func TestKeys(t *testing.T) {
+	for table, n := range map[string]int{"hold": 10, "system.line": 4, "instrument": 14, "job": 6} {
+		if got := len(Keys(table)); got != n {
+			t.Errorf("%s has %d keys, want %d", table, got, n)
+		}
+	}
+	if Keys("nothing") != nil {
+		t.Error("a table that is not there has keys")
+	}
+}
