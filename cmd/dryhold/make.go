@@ -86,12 +86,12 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 
 // twins finds numbers that are given to more than one job, case apart.
 func twins(jobs []issue.Source) map[int]*faults {
-	type claim struct{ index, line int }
+	type claim struct{ index int }
 	claims := map[string][]claim{}
 	for i, s := range jobs {
-		var head struct{ Job struct{ Number string } }
-		if _, err := toml.DecodeFile(s.Path(), &head); err == nil && head.Job.Number != "" {
-			name := strings.ToLower(head.Job.Number)
+		var top struct{ Job struct{ Number string } }
+		if _, err := toml.Decode(string(head(s.Path())), &top); err == nil && top.Job.Number != "" {
+			name := strings.ToLower(top.Job.Number)
 			claims[name] = append(claims[name], claim{index: i})
 		}
 	}
