@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -81,8 +82,12 @@ func readHeader(t *table, i int, o Options) *layout {
 	lay := &layout{header: i, first: i + 1, time: -1, date: -1, elapsed: -1, unit: -1, stated: map[role]string{}}
 	for col, c := range t.row(i) {
 		h := head{}
-		if c.n > 0 && (c.is() == text) {
-			h = parseHead(string(t.trimmed(c)))
+		if c.is() == text {
+			if b := t.trimmed(c); valueLike(b) {
+				h.text = string(b)
+			} else if len(b) > 0 {
+				h = parseHead(string(b))
+			}
 		}
 		if h.text != "" {
 			lay.width = col + 1
@@ -96,6 +101,11 @@ func readHeader(t *table, i int, o Options) *layout {
 		lay.assign(col, h.role)
 	}
 	return lay
+}
+
+// valueLike reports text that begins like a number, a date or a time.
+func valueLike(b []byte) bool {
+	return len(b) > 1 && b[0] >= '0' && b[0] <= '9' && (b[1] >= '0' && b[1] <= '9' || bytes.IndexByte([]byte(".,:/-"), b[1]) >= 0)
 }
 
 func (l *layout) assign(col int, r role) {

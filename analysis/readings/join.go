@@ -9,27 +9,19 @@ import (
 	"dryhold/analysis/fault"
 )
 
-// entry is a reading and the file that it came from.
-type entry struct {
-	reading
-	file uint16
-}
-
 // join puts the files of one recording in order and counts what is set aside.
 func join(s *Series, parts []*recording, o Options, rep *report) {
-	n := 0
-	for _, p := range parts {
-		n += len(p.rows)
-	}
-	all := make([]entry, 0, n)
+	var all []reading
 	for k, p := range parts {
 		p.disorder(rep)
 		s.Inputs[k] = p.input
-		for _, r := range p.rows {
-			all = append(all, entry{r, uint16(k)})
+		if len(parts) == 1 {
+			all = p.rows
+		} else {
+			all = append(all, p.rows...)
 		}
 	}
-	byTime := func(a, b entry) int {
+	byTime := func(a, b reading) int {
 		switch {
 		case a.at < b.at:
 			return -1
@@ -53,7 +45,7 @@ func join(s *Series, parts []*recording, o Options, rep *report) {
 }
 
 // fill builds the series from sorted entries, each instant once.
-func (s *Series) fill(all []entry, o Options, rep *report) {
+func (s *Series) fill(all []reading, o Options, rep *report) {
 	last := -1 // index of the last entry taken
 	ambient := false
 	for i := range all {

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"bytes"
 	"strings"
 )
 
@@ -46,14 +47,20 @@ func markOf(b []byte) (m Mark, refused bool) {
 	return notNumber, false
 }
 
-// bound cuts a leading "over" or "under" sign off a number: ">25000".
+// bounds are the signs that say "over" or "under" before a number.
+var bounds = []struct {
+	sign string
+	mark Mark
+}{{">=", OverRange}, {">", OverRange}, {"≥", OverRange}, {"<=", UnderRange}, {"<", UnderRange}, {"≤", UnderRange}}
+
+// bound cuts such a sign off a number: ">25000".
 func bound(b []byte) (rest []byte, m Mark) {
-	for _, sign := range []struct {
-		s string
-		m Mark
-	}{{">=", OverRange}, {">", OverRange}, {"≥", OverRange}, {"<=", UnderRange}, {"<", UnderRange}, {"≤", UnderRange}} {
-		if strings.HasPrefix(string(b[:min(len(b), 3)]), sign.s) {
-			return trim(b[len(sign.s):]), sign.m
+	if c := b[0]; c != '>' && c != '<' && c < 0x80 {
+		return b, Used
+	}
+	for _, x := range bounds {
+		if bytes.HasPrefix(b, []byte(x.sign)) && (len(b) == len(x.sign) || b[len(x.sign)] != b[0]) {
+			return trim(b[len(x.sign):]), x.mark
 		}
 	}
 	return b, Used

@@ -25,7 +25,7 @@ func (s style) scan(b []byte) (v float64, rest []byte, ok bool) {
 		neg, i = true, 3
 	}
 	var m uint64
-	digits, decimals, group := 0, 0, 0
+	digits, decimals, groups := 0, 0, 0
 	for ; i < len(b); i++ {
 		c := b[i]
 		if c >= '0' && c <= '9' {
@@ -37,10 +37,10 @@ func (s style) scan(b []byte) (v float64, rest []byte, ok bool) {
 			continue
 		}
 		n := s.mark(b[i:])
-		if n == 0 || digits == 0 || !threeDigits(b[i+n:]) {
+		if n == 0 || digits == 0 || !threeDigits(b[i+n:]) || groups == 0 && (digits > 3 || m == 0) {
 			break
 		}
-		group++
+		groups++
 		i += n - 1
 	}
 	if i < len(b) && b[i] == s.decimal {
@@ -152,15 +152,11 @@ func (e *evidence) look(b []byte, i int) {
 	for j < len(b) && (b[j] == '-' || b[j] == '+' || b[j] == '>' || b[j] == '<' || b[j] == ' ') {
 		j++
 	}
-	points, commas, last, before, lead := 0, 0, -1, 0, j
-	k := j
+	points, commas, last, k := 0, 0, -1, j
 loop:
 	for ; k < len(b); k++ {
 		switch c := b[k]; {
 		case c >= '0' && c <= '9':
-			if last < 0 {
-				before++
-			}
 		case c == '.':
 			points, last = points+1, k
 		case c == ',':
@@ -169,27 +165,28 @@ loop:
 			break loop
 		}
 	}
-	if last < 0 || before == 0 && last != lead {
+	if last < 0 || k == j+1 {
 		return
 	}
-	prove := func(mark byte) {
-		if mark == '.' && e.point == 0 {
-			e.point = i + 1
-		} else if mark == ',' && e.comma == 0 {
-			e.comma = i + 1
-		}
-	}
-	opposite := map[byte]byte{'.': ',', ',': '.'}
+	before := last - j // digits, where there is one mark
 	switch {
 	case points > 0 && commas > 0:
-		prove(b[last])
+		e.prove(b[last] == '.', i)
 	case points+commas > 1:
-		prove(opposite[b[last]])
-	case k-last-1 != 3 || before > 3 || before == 0 || b[lead] == '0' || exponent(b[k:]) > 0:
-		prove(b[last])
+		e.prove(b[last] != '.', i)
+	case k-last-1 != 3 || before > 3 || before == 0 || b[j] == '0' || exponent(b[k:]) > 0:
+		e.prove(b[last] == '.', i)
 	case b[last] == '.' && e.pointDoubt == 0:
 		e.pointDoubt = i + 1
 	case b[last] == ',' && e.commaDoubt == 0:
 		e.commaDoubt = i + 1
+	}
+}
+
+func (e *evidence) prove(point bool, i int) {
+	if point && e.point == 0 {
+		e.point = i + 1
+	} else if !point && e.comma == 0 {
+		e.comma = i + 1
 	}
 }

@@ -57,7 +57,9 @@ func Read(files []File, o Options) (*Series, fault.List) {
 			continue
 		}
 		if part := readFile(f, o, rep); part != nil {
-			part.index = uint16(len(s.Inputs))
+			for i := range part.rows {
+				part.rows[i].file = uint16(len(parts))
+			}
 			parts = append(parts, part)
 			s.Inputs = append(s.Inputs, part.input)
 		}
@@ -85,10 +87,8 @@ func skipped(name string) bool {
 
 // recording is one file read: its rows in file order, with instants.
 type recording struct {
-	index uint16
 	input Input
 	rows  []reading
-	data  []byte
 }
 
 // reading is one data row that has a time.
@@ -97,6 +97,7 @@ type reading struct {
 	p       float64
 	ambient float64
 	row     int32
+	file    uint16
 	mark    Mark
 }
 
@@ -110,7 +111,7 @@ func readFile(f File, o Options, rep *report) *recording {
 	if t == nil || rep.fileStops() {
 		return nil
 	}
-	part := &recording{input: in, data: f.Data}
+	part := &recording{input: in}
 	if !convert(t, lay, o, part, rep) {
 		return nil
 	}

@@ -28,9 +28,8 @@ func (b *book) sheet(ref sheetRef) (*table, error) {
 	t := &table{sheet: ref.name, date1904: b.date1904, other: b.shared[:len(b.shared):len(b.shared)]}
 	s := &sheetScan{scanner: newScanner(data), b: b, t: t}
 	t.text = s.scanner.b
-	// A hint for the sizes, exact for plain sheets.
-	t.rows = make([]span, 0, min(maxRows, bytes.Count(t.text, []byte("</row>"))))
-	t.cells = make([]cell, 0, min(maxCells, bytes.Count(t.text, []byte("</c>"))))
+	tags := bytes.Count(t.text, []byte{'<'}) // a plain cell has four
+	t.rows, t.cells = make([]span, 0, min(maxRows, tags/12)), make([]cell, 0, min(maxCells, tags/4))
 	if err := s.scan(); err != nil {
 		return nil, err
 	}
@@ -88,6 +87,8 @@ func (s *sheetScan) readRow() error {
 		return nil
 	}
 	for {
+		for s.plainCell() {
+		}
 		if _, err := s.next(); err != nil {
 			return err
 		}

@@ -73,7 +73,7 @@ func (c *clock) mode(col int) bool {
 			if seen <= 16 && b[0] <= '9' && strings.Trim(string(b), "0123456789.,-+eE") == "" && len(b) != 8 && len(b) != 14 {
 				numbers++
 			}
-			if seen > 16 && numbers == 0 {
+			if seen > 16 && (numbers == 0 || e.point+e.comma > 0) {
 				break
 			}
 		}

@@ -37,11 +37,6 @@ func (v *values) findStyle() bool {
 	e := v.t.evidence(v.lay, v.col)
 	v.style = pointStyle
 	switch {
-	case e.point > 0 && e.comma > 0:
-		f := v.t.cellFault("decimal", e.comma-1, v.col, v.head(), "one decimal mark in the whole column",
-			fmt.Sprintf("row %d uses a point, row %d a comma; export again", v.t.rows[e.point-1].number, v.t.rows[e.comma-1].number))
-		v.rep.add(f)
-		return false
 	case e.comma > 0:
 		v.style = commaStyle
 		return true
@@ -72,9 +67,10 @@ func (v *values) findStyle() bool {
 	return false
 }
 
-// evidence looks at all text cells of a column.
+// evidence looks at the text cells of a column up to the first that proves the
+// decimal mark. A later one that contradicts it is refused when it is read.
 func (t *table) evidence(lay *layout, col int) (e evidence) {
-	for i := lay.first; i < len(t.rows); i++ {
+	for i := lay.first; i < len(t.rows) && e.point+e.comma == 0; i++ {
 		if c := t.at(i, col); c.is() == text {
 			e.look(t.trimmed(c), i)
 		}
@@ -153,6 +149,9 @@ func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
 		st = pointStyle
 	}
 	x, rest, isNumber := st.scan(b)
+	if isNumber && len(rest) == 0 && v.unit.Scale != 0 {
+		return x, v.unit, m, true
+	}
 	if !isNumber || strange(b) {
 		if len(b) == 0 {
 			return 0, u, m, true
