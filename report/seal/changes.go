@@ -14,7 +14,7 @@ type changes struct {
 	file      *pdf.File
 	form      *form
 	update    *pdf.Update
-	signature pdf.Updated // the customer's signature dictionary
+	signature pdf.Dict // the customer's signature dictionary
 }
 
 func (c *changes) check() error {
@@ -30,7 +30,7 @@ func (c *changes) check() error {
 			return err
 		}
 	}
-	if c.signature.Value == nil {
+	if c.signature == nil {
 		return errors.New("the customer's field was not signed")
 	}
 	return nil
@@ -88,8 +88,8 @@ func (c *changes) field(was, changed pdf.Dict) error {
 		return errors.New("the customer's field has an appearance that changes")
 	}
 	ref, ok := changed.Get("V").(pdf.Ref)
-	signature, found := c.update.Objects[ref.Num]
-	if !ok || !found || c.file.Offset(ref.Num) != 0 {
+	signature, isDict := c.update.Objects[ref.Num].Value.(pdf.Dict)
+	if !ok || !isDict || c.file.Offset(ref.Num) != 0 {
 		return errors.New("the customer's field was not signed")
 	}
 	c.signature = signature

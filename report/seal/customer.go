@@ -32,16 +32,16 @@ func readCustomer(file *pdf.File, f *form, data []byte) (*Signature, error) {
 	return readForeign(c.signature, data)
 }
 
-// readForeign checks a signature made by other software. Its place must lie inside
-// its own dictionary and be all that its byte range leaves out.
-func readForeign(object pdf.Updated, data []byte) (*Signature, error) {
-	dict, _ := object.Value.(pdf.Dict)
+// readForeign checks a signature made by other software. What its byte range
+// leaves out must be what the dictionary holds as its contents, which then is that
+// place: no signature can hold a copy of itself in the bytes that it covers.
+func readForeign(dict pdf.Dict, data []byte) (*Signature, error) {
 	kind, _ := dict.Get("SubFilter").(pdf.Name)
 	if kind != "ETSI.CAdES.detached" && kind != "adbe.pkcs7.detached" {
 		return nil, fmt.Errorf("the customer's signature is of the kind %.40q, which this program does not know", kind)
 	}
 	from, to, err := gap(dict, len(data))
-	if err != nil || from < object.From || to > object.To {
+	if err != nil {
 		return nil, errors.New("the customer's signature does not cover the whole file")
 	}
 	raw := make([]byte, (to-from)/2-1)

@@ -40,14 +40,13 @@ func TestEveryChangeShows(t *testing.T) {
 	everyChangeShows(t, record, 2000, 200)
 	// The signature itself is the part that no signature covers: every byte of it.
 	from := bytes.Index(record, []byte("/Contents <")) + len("/Contents <")
-	for at := from; at < from+4000; at++ {
+	used := len(bytes.TrimRight(record[from:from+32<<10], "0>"))
+	for at := from; at < from+used+100; at++ {
 		data := bytes.Clone(record)
-		for _, by := range []byte{0x01, 0x20} { // another digit; the other case
-			if data[at] = record[at] ^ by; data[at] == record[at] {
-				continue
-			}
+		for _, by := range []byte{0x01, 0x02, 0x04, 0x20} { // other digits; the other case
+			data[at] = record[at] ^ by
 			if _, err := seal.Open(data); err == nil {
-				t.Fatalf("byte %d of the signature changed by %#x, and nothing was said", at-from, by)
+				t.Errorf("byte %d of the signature changed by %#x, and nothing was said", at-from, by)
 			}
 		}
 	}

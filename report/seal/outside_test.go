@@ -2,12 +2,8 @@ package seal_test
 
 import (
 	"bytes"
-	"context"
 	"encoding/hex"
 	"fmt"
-	"io"
-	"net/http"
-	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -18,7 +14,6 @@ import (
 	"time"
 
 	"dryhold/report/seal"
-	"dryhold/report/seal/stamp"
 )
 
 // need skips a test whose outside programs are missing; in CI that is a failure.
@@ -151,98 +146,6 @@ func authorityKey(t *testing.T) *seal.Key {
 	return key
 }
 
-// authority is a time-stamp server on the loopback that has openssl ts answer.
-func authority(t *testing.T) *httptest.Server {
-	t.Helper()
-	need(t, "openssl")
-	dir := t.TempDir()
-	write(t, dir, "ts.cnf", []byte(`[req]
-distinguished_name = dn
-[dn]
-[ext]
-keyUsage = critical, digitalSignature
-extendedKeyUsage = critical, timeStamping
-[tsa]
-default_tsa = tsa1
-[tsa1]
-serial = serial
-default_policy = 1.2.3.4.1
-digests = sha256
-signer_digest = sha256
-ess_cert_id_chain = no
-ess_cert_id_alg = sha256
-ordering = yes
-tsa_name = yes
-clock_precision_digits = 3
-`))
-	write(t, dir, "serial", []byte("01\n"))
-	for _, line := range []string{
-		"req -x509 -newkey rsa:2048 -nodes -keyout ca.key -out ca.pem -days 3650 -subj /CN=Invented_Root",
-		"req -newkey rsa:2048 -nodes -keyout tsa.key -out tsa.csr -subj /CN=Invented_Clock -config ts.cnf",
-		"x509 -req -in tsa.csr -CA ca.pem -CAkey ca.key -CAcreateserial -days 3650 -extfile ts.cnf -extensions ext -out tsa.pem",
-	} {
-		run(t, dir, "openssl", strings.Fields(line)...)
-	}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		body, err := io.ReadAll(r.Body)
-		if err != nil || r.Header.Get("Content-Type") != "application/timestamp-query" {
-			http.Error(w, "no query", http.StatusBadRequest)
-			return
-		}
-		write(t, dir, "query", body)
-		run(t, dir, "openssl", "ts", "-reply", "-config", "ts.cnf", "-queryfile", "query", "-signer", "tsa.pem",
-			"-inkey", "tsa.key", "-chain", "ca.pem", "-out", "answer")
-		answer, _ := os.ReadFile(filepath.Join(dir, "answer"))
-		w.Header().Set("Content-Type", "application/timestamp-reply")
-		w.Write(answer)
-	}))
-	t.Cleanup(server.Close)
-	return server
-}
-
-// PAdES B-T: a time-stamp of OpenSSL's.
-func TestTimeStamp(t *testing.T) {
-	server := authority(t)
-	archived, record := sealed(t, newKey(t), stamp.HTTP(server.URL))
-	got, err := seal.Open(record)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := got.Signature.Stamp
-	if s == nil || time.Since(s.Time) > time.Minute || time.Until(s.Time) > time.Second || s.Certificate.Subject.CommonName != "Invented_Clock" {
-		t.Errorf("stamp %+v", s)
-	}
-	if !bytes.Equal(got.Unsigned, archived) {
-		t.Error("the bytes before signing do not come back")
-	}
-	everyChangeShows(t, record, 1000, 0)
-
-	if _, err := exec.LookPath("pdfsig"); err == nil {
-		dir := t.TempDir()
-		write(t, dir, "record.pdf", record)
-		contains(t, run(t, dir, "pdfsig", "record.pdf"), "Total document signed", "Signature is Valid")
-	}
-}
-
-// A server that does not answer as it should leaves no record.
-func TestTimeStampRefused(t *testing.T) {
-	archived, err := seal.Archive(document(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	granted := []byte{0x30, 0x05, 0x30, 0x03, 0x02, 0x01, 0x00}
-	refused := []byte{0x30, 0x05, 0x30, 0x03, 0x02, 0x01, 0x02}
-	for name, body := range map[string][]byte{"nothing": nil, "too much": make([]byte, 1<<20), "no token": granted, "refusal": refused} {
-		server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { w.Write(body) }))
-		if record, err := seal.Sign(context.Background(), archived, newKey(t), signed, stamp.HTTP(server.URL)); err == nil || record != nil {
-			t.Errorf("%s: signed all the same", name)
-		} else if name == "refusal" {
-			contains(t, err.Error(), "refused, status 2")
-		}
-		server.Close()
-	}
-}
-
 // The customer signs with Poppler and NSS; then somebody adds a byte.
 func TestCustomerSigns(t *testing.T) {
 	need(t, "pdfsig", "certutil")
@@ -298,7 +201,7 @@ func TestPreflight(t *testing.T) {
 		"2.2.1 : Invalid graphics transparency,",
 		"7.11.2 : Error on MetaData, part must be 1",
 	}
-	jars := []string{"preflight", "pdfbox2", "fontbox2", "xmpbox", "commons-logging", "commons-io", "javax.activation", "jaxb-api"}
+	jars := []string{"preflight", "pdfbox2", "fontbox2", "xmpbox", "commons-logging", "javax.activation", "jaxb-api"}
 	for i, j := range jars {
 		jars[i] = "/usr/share/java/" + j + ".jar"
 	}

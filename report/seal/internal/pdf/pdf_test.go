@@ -2,6 +2,9 @@ package pdf
 
 import (
 	"bytes"
+	"fmt"
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -68,20 +71,49 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
-// FuzzUpdate reads anything behind a small file.
-func FuzzUpdate(f *testing.F) {
+// small is a file of one object, and an update that writes it again.
+func small(t testing.TB) (base *File, update string) {
+	t.Helper()
 	w := NewWriter(0)
 	w.Object(1, Dict{{"A", 1}})
 	w.Finish(Dict{{"Root", Ref{1, 0}}})
 	base, err := Read(w.Bytes)
 	if err != nil {
-		f.Fatal(err)
+		t.Fatal(err)
 	}
+	object := "1 0 obj\n<</Length 2 0 R>>stream\nxyz\nendstream endobj\n2 0 obj 3 endobj\n"
 	n := len(w.Bytes)
-	f.Add([]byte("1 0 obj\n<</Length 2 0 R>>stream\nx\nendstream endobj\n2 0 obj 1 endobj\nxref\n1 2\n0000000100 00000 n \n0000000148 00000 n \n" +
-		"trailer <</Size 3 /Root 1 0 R /Prev 33>>\nstartxref\n170\n%%EOF"))
+	return base, fmt.Sprintf("%sxref\n1 2\n%010d 00000 n \n%010d 00000 n \ntrailer <</Size 3 /Root 1 0 R /Prev %d>>\nstartxref\n%d\n%%%%EOF",
+		object, n, n+strings.Index(object, "2 0 obj"), base.XRef, n+len(object))
+}
+
+func TestReadUpdate(t *testing.T) {
+	base, update := small(t)
+	u, err := ReadUpdate(base, append(base.data, update...))
+	if err != nil || !Equal(u.Objects[1].Value, &Stream{Raw: []byte("xyz")}) || u.Objects[2].Value != 3 {
+		t.Errorf("%v, %v", u, err)
+	}
+	end := update[strings.Index(update, "startxref"):]
+	for name, bad := range map[string]string{
+		"nothing":         "",
+		"two ends":        update + "\n" + end,
+		"cut":             update[:len(update)-1],
+		"no table":        "startxref\n" + fmt.Sprint(base.XRef) + "\n%%EOF",
+		"other length":    strings.Replace(update, "obj 3", "obj 9", 1),
+		"table elsewhere": strings.Replace(update, "xref\n1 2", "xref\n2 2", 1),
+	} {
+		if u, err := ReadUpdate(base, append(base.data, bad...)); err == nil {
+			t.Errorf("%s: got %v", name, u)
+		}
+	}
+}
+
+// FuzzUpdate reads anything behind a small file.
+func FuzzUpdate(f *testing.F) {
+	base, update := small(f)
+	f.Add([]byte(update))
 	f.Fuzz(func(t *testing.T, tail []byte) {
-		u, err := ReadUpdate(base, append(w.Bytes[:n:n], tail...))
+		u, err := ReadUpdate(base, slices.Concat(base.data, tail))
 		if err == nil && u.Trailer.Get("Root") != Object(Ref{1, 0}) {
 			t.Error("another root")
 		}

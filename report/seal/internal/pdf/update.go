@@ -15,9 +15,8 @@ type Update struct {
 
 // Updated is an object of an update.
 type Updated struct {
-	Value    Object
-	Gen      int
-	From, To int // where it stands in the file
+	Value Object
+	Gen   int
 }
 
 // ReadUpdate reads what follows base in data. It accounts for every byte: white
@@ -66,7 +65,7 @@ func (u *Update) walk(base *File, t *table, data []byte, end int) error {
 		if at, ok := t.used[ref.Num]; !ok || at != (location{from, ref.Gen}) {
 			return fmt.Errorf("object %d is not where the cross-reference table has it", ref.Num)
 		}
-		u.Objects[ref.Num] = Updated{o, ref.Gen, from, p.pos}
+		u.Objects[ref.Num] = Updated{o, ref.Gen}
 	}
 	for num, at := range t.used {
 		if _, ok := u.Objects[num]; !ok && at != (location{base.Offset(num), 0}) {
