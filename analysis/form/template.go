@@ -36,11 +36,14 @@ func Template(instruments ...job.Instrument) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
+// font is one that spreadsheet programs have or replace by a like one.
+const font = "Arial"
+
 // builder keeps the first error, so that the steps read as a list.
 type builder struct {
-	f                                                     *excelize.File
-	err                                                   error
-	title, name, required, note, head, text, day, instant int
+	f                                                           *excelize.File
+	err                                                         error
+	title, lead, name, required, note, head, text, day, instant int
 }
 
 func (b *builder) do(err error) {
@@ -60,14 +63,15 @@ func (b *builder) styles() {
 		grid = append(grid, excelize.Border{Type: side, Color: "A0A0A0", Style: 1})
 	}
 	box := func(format string) int {
-		return make(excelize.Style{Border: grid, CustomNumFmt: &format, Alignment: &excelize.Alignment{Horizontal: "left", WrapText: true, Vertical: "top"}})
+		return make(excelize.Style{Font: &excelize.Font{Family: font}, Border: grid, CustomNumFmt: &format, Alignment: &excelize.Alignment{Horizontal: "left", WrapText: true, Vertical: "top"}})
 	}
 	top := &excelize.Alignment{Vertical: "top", WrapText: true}
-	b.title = make(excelize.Style{Font: &excelize.Font{Bold: true, Size: 13}})
-	b.name = make(excelize.Style{Alignment: top})
-	b.required = make(excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: top})
-	b.note = make(excelize.Style{Font: &excelize.Font{Italic: true, Color: "606060"}, Alignment: top})
-	b.head = make(excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: top, Border: grid})
+	b.title = make(excelize.Style{Font: &excelize.Font{Family: font, Bold: true, Size: 13}})
+	b.name = make(excelize.Style{Font: &excelize.Font{Family: font}, Alignment: top})
+	b.required = make(excelize.Style{Font: &excelize.Font{Family: font, Bold: true}, Alignment: top})
+	b.lead = make(excelize.Style{Font: &excelize.Font{Family: font, Italic: true, Color: "606060"}})
+	b.note = make(excelize.Style{Font: &excelize.Font{Family: font, Italic: true, Color: "606060"}, Alignment: top})
+	b.head = make(excelize.Style{Font: &excelize.Font{Family: font, Bold: true}, Alignment: top, Border: grid})
 	b.text, b.day, b.instant = box("@"), box("yyyy-mm-dd"), box("yyyy-mm-dd hh:mm:ss")
 }
 
@@ -86,12 +90,12 @@ func (b *builder) set(sheet, cell string, v any, style int) {
 // main lays out the sheet of single values: label, value, unit, remark, key.
 func (b *builder) main() {
 	b.set(mainSheet, "A1", "Job form", b.title)
-	b.set(mainSheet, "A2", "Fill column B. Fields with * are required. Save this file as job.xlsx in the folder with the exports of the instruments.", b.note)
+	b.set(mainSheet, "A2", "Fill column B. Fields with * are required. Save this file as job.xlsx in the folder with the exports of the instruments.", b.lead)
 	row := 3
 	for _, s := range sections {
 		row++
 		b.set(mainSheet, at("A", row), s.title, b.title)
-		b.set(mainSheet, at("D", row), s.note, b.note)
+		b.set(mainSheet, at("D", row), s.note, b.lead)
 		row++
 		for _, k := range job.Keys(s.table) {
 			b.line(row, k)
@@ -190,7 +194,7 @@ const (
 func (b *builder) list(l list) {
 	_, err := b.f.NewSheet(l.sheet)
 	b.do(err)
-	b.set(l.sheet, "A1", l.note, b.note)
+	b.set(l.sheet, "A1", l.note, b.lead)
 	for i, k := range job.Keys(l.table) {
 		column, _ := excelize.ColumnNumberToName(i + 1)
 		name, note := label(k)
