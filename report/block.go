@@ -1,0 +1,282 @@
+package report
+
+import (
+	"dryhold/report/plot"
+)
+
+// block is a piece of a page that knows its height for a width. split cuts off
+// a first part of at most avail, or returns nil where it cannot be cut there.
+type block interface {
+	height(w float64) float64
+	draw(s *sheet, x, y, w float64)
+	split(w, avail float64) (first, rest block)
+}
+
+// whole is a block that is never cut.
+type whole struct{}
+
+func (whole) split(float64, float64) (block, block) { return nil, nil }
+
+// para is wrapped text.
+type para struct {
+	text string
+	st   style
+	kind string // element of the structure; P when empty
+}
+
+func (p para) height(w float64) float64 { return float64(len(wrap(p.text, p.st, w))) * p.st.lead }
+
+func (p para) draw(s *sheet, x, y, w float64) {
+	kind := p.kind
+	if kind == "" {
+		kind = "P"
+	}
+	s.paragraph(kind, x, y, w, p.text, p.st)
+}
+
+// split keeps at least two lines on each side.
+func (p para) split(w, avail float64) (block, block) {
+	ls := wrap(p.text, p.st, w)
+	n := min(int(avail/p.st.lead), len(ls)-2)
+	if n < 2 {
+		return nil, nil
+	}
+	return linesBlock{ls[:n], p.st, p.kind}, linesBlock{ls[n:], p.st, p.kind}
+}
+
+// linesBlock is text that has been wrapped already.
+type linesBlock struct {
+	ls   []line
+	st   style
+	kind string
+}
+
+func (b linesBlock) height(float64) float64 { return float64(len(b.ls)) * b.st.lead }
+func (b linesBlock) draw(s *sheet, x, y, w float64) {
+	kind := b.kind
+	if kind == "" {
+		kind = "P"
+	}
+	s.mark(kind, func() { s.lines(x, y, w, b.ls, b.st, 'l') })
+}
+func (b linesBlock) split(w, avail float64) (block, block) {
+	n := min(int(avail/b.st.lead), len(b.ls)-2)
+	if n < 2 {
+		return nil, nil
+	}
+	return linesBlock{b.ls[:n], b.st, b.kind}, linesBlock{b.ls[n:], b.st, b.kind}
+}
+
+// gap is empty space.
+type gap float64
+
+func (g gap) height(float64) float64                     { return float64(g) }
+func (g gap) draw(*sheet, float64, float64, float64)     {}
+func (g gap) split(float64, float64) (first, rest block) { return nil, nil }
+
+// picture is a figure.
+type picture struct {
+	whole
+	f *plot.Figure
+}
+
+func (p picture) height(float64) float64         { return float64(p.f.Height) + 4 }
+func (p picture) draw(s *sheet, x, y, _ float64) { s.figure(p.f, x, y) }
+
+// custom is a block drawn by a function; it is never cut.
+type custom struct {
+	whole
+	h     func(w float64) float64
+	paint func(s *sheet, x, y, w float64)
+}
+
+func (c custom) height(w float64) float64       { return c.h(w) }
+func (c custom) draw(s *sheet, x, y, w float64) { c.paint(s, x, y, w) }
+
+// section is a title and notes in the margin column beside blocks in the main
+// column, or the blocks over the full width where wide is set.
+type section struct {
+	title, note string
+	blocks      []block
+	wide        bool // no rule, no title, both columns
+	together    bool // not cut unless longer than a page
+}
+
+// Columns of the page.
+const (
+	measureWidth = 180 * mm
+	marginWidth  = 37 * mm
+	gutter       = 4 * mm
+	mainWidth    = measureWidth - marginWidth - gutter
+	sectionGap   = 2.4 * mm
+	blockGap     = 4.0
+)
+
+// placed is a block with its place.
+type placed struct {
+	page int
+	x, y float64
+	w    float64
+	b    block
+	rule bool   // a section's rule above it
+	mark string // bookmark
+	sect int    // number of the section, for the structure
+}
+
+// flow places sections one after the other.
+type flow struct {
+	sc          scale
+	left        float64
+	top, bottom float64 // of the text on pages after the first
+	page        int
+	y           float64
+	out         []placed
+	continued   string
+	sections    int
+}
+
+func (f *flow) newPage() {
+	f.page++
+	f.y = f.top
+}
+
+func (f *flow) put(p placed) {
+	p.page, p.sect = f.page, f.sections
+	f.out = append(f.out, p)
+}
+
+// titleHeight of the margin column.
+func (f *flow) marginHeight(sec section) float64 {
+	h := para{text: sec.title, st: f.sc.section}.height(marginWidth)
+	if sec.note != "" {
+		h += 2 + para{text: sec.note, st: f.sc.note}.height(marginWidth)
+	}
+	return h
+}
+
+func (f *flow) mainHeight(sec section, w float64) float64 {
+	h := 0.0
+	for i, b := range sec.blocks {
+		if i > 0 {
+			h += blockGap
+		}
+		h += b.height(w)
+	}
+	return h
+}
+
+const ruleSpace = 3.5 // between a section's rule and its text
+
+// add places one section, on as many pages as it needs.
+func (f *flow) add(sec section) {
+	f.sections++
+	x, w := f.left, measureWidth
+	lead := 0.0
+	if !sec.wide {
+		x, w, lead = f.left+marginWidth+gutter, mainWidth, ruleSpace
+	}
+	margin := 0.0
+	if !sec.wide {
+		margin = f.marginHeight(sec)
+	}
+	total := lead + max(f.mainHeight(sec, w), margin)
+	avail := f.bottom - f.y
+	fresh := f.y <= f.top+0.1
+	if total > avail && !fresh && (sec.together && total <= f.bottom-f.top || !f.startsHere(sec, w, avail-lead, margin)) {
+		f.newPage()
+	}
+	f.head(sec, x, false)
+	start := f.y
+	f.body(sec, x, w, lead)
+	if f.y-start < lead+margin && f.page == f.out[len(f.out)-1].page {
+		f.y = max(f.y, start+margin)
+	}
+	f.y += sectionGap
+}
+
+// head draws rule, title and note.
+func (f *flow) head(sec section, _ float64, again bool) {
+	if sec.wide {
+		return
+	}
+	p := placed{x: f.left, y: f.y, w: measureWidth, rule: true}
+	title, note := sec.title, sec.note
+	st := f.sc.section
+	if again {
+		title, note = title+" "+f.continued, ""
+		st.bold = false
+	} else {
+		p.mark = sec.title
+	}
+	p.b = custom{h: func(float64) float64 { return 0 }, paint: func(s *sheet, x, y, _ float64) {
+		kind := "H2"
+		if again {
+			s.artifact(func() { s.lines(x, y, marginWidth, wrap(title, st, marginWidth), st, 'l') })
+			return
+		}
+		h := s.paragraph(kind, x, y, marginWidth, title, st)
+		if note != "" {
+			s.paragraph("P", x, y+h+2, marginWidth, note, f.sc.note)
+		}
+	}}
+	f.y += ruleSpace
+	p.y = f.y
+	f.put(p)
+}
+
+// startsHere reports whether enough of a section fits to begin it here.
+func (f *flow) startsHere(sec section, w, avail, margin float64) bool {
+	if len(sec.blocks) == 0 || avail < margin {
+		return false
+	}
+	first := sec.blocks[0]
+	if first.height(w) <= avail {
+		return avail >= 3*f.sc.body.lead
+	}
+	a, _ := first.split(w, avail)
+	return a != nil
+}
+
+func (f *flow) body(sec section, x, w, _ float64) {
+	for i := 0; i < len(sec.blocks); i++ {
+		b := sec.blocks[i]
+		if i > 0 {
+			f.y += blockGap
+		}
+		need := b.height(w)
+		// what follows a heading or a figure's title has to stay with it
+		if k, ok := b.(keep); ok && i+1 < len(sec.blocks) {
+			need += blockGap + min(sec.blocks[i+1].height(w), 60)
+			b = k.block
+		}
+		if f.y+need <= f.bottom+0.1 {
+			f.put(placed{x: x, y: f.y, w: w, b: b})
+			f.y += b.height(w)
+			continue
+		}
+		first, rest := b.split(w, f.bottom-f.y)
+		if first == nil {
+			if f.y <= f.top+ruleSpace+0.1 { // taller than a page: nothing can be done
+				f.put(placed{x: x, y: f.y, w: w, b: b})
+				f.y += b.height(w)
+				continue
+			}
+			f.newPage()
+			f.head(sec, x, true)
+			i--
+			if f.y > f.top+60 {
+				return
+			}
+			continue
+		}
+		f.put(placed{x: x, y: f.y, w: w, b: first})
+		f.newPage()
+		f.head(sec, x, true)
+		sec.blocks = append([]block{}, sec.blocks...)
+		sec.blocks[i] = rest
+		i--
+	}
+}
+
+// keep holds a block on the page of the next one.
+type keep struct{ block }

@@ -1,0 +1,218 @@
+package report
+
+import (
+	"math"
+	"sort"
+
+	"dryhold/analysis/record"
+	"dryhold/report/seal"
+	"dryhold/templates"
+)
+
+// most cautions that an audience reads; danger to people comes first.
+var mostCautions = map[string]int{"homeowner": 3, "inspector": 6, "warranty": 3}
+
+func (b *builder) cautions() []section {
+	home := b.t.Audience == "homeowner"
+	type item struct {
+		c    templates.Caution
+		code record.Caution
+	}
+	var items []item
+	for _, c := range b.rec.Cautions {
+		t, ok := templates.CautionFor(c.Code)
+		if ok && (!home || t.Plain != nil) {
+			items = append(items, item{t, c})
+		}
+	}
+	sort.SliceStable(items, func(i, j int) bool { return items[i].c.Rank < items[j].c.Rank })
+	if n := mostCautions[b.t.Audience]; len(items) > n {
+		items = items[:n]
+	}
+	var blocks []block
+	for i, it := range items {
+		var facts []string
+		for _, k := range sortedKeys(it.code.Facts) {
+			facts = append(facts, k, b.p.any(it.code.Facts[k]))
+		}
+		facts = append(facts, "refrigerant", clean(b.rec.Job.System.Refrigerant))
+		blocks = append(blocks, b.caution(i+1, it.c.In(b.opt.Language, home, facts...), it.c.Source))
+	}
+	if b.t.Audience != "inspector" {
+		blocks = append(blocks, b.caption(b.w("fixed.deference")))
+	}
+	if len(blocks) == 0 {
+		blocks = append(blocks, b.text(b.w("cautions.none")))
+	}
+	return []section{b.titled("cautions", blocks...)}
+}
+
+// caution is one numbered item behind a black bar; its first sentence is bold.
+func (b *builder) caution(n int, text, source string) block {
+	const bar, num = 1.6 * mm, 20.0
+	src := style{7, 9.5, false}
+	height := func(w float64) (lines, srcLines []line, after bool) {
+		tw := w - bar - num - 8
+		lines = wrap(text, b.sc.body, tw)
+		srcLines = wrap("["+source+"]", src, tw)
+		after = len(lines) > 0 && len(srcLines) == 1 && lines[len(lines)-1].w+4+srcLines[0].w <= tw
+		return lines, srcLines, after
+	}
+	h := func(w float64) float64 {
+		ls, sl, after := height(w)
+		v := float64(len(ls)) * b.sc.body.lead
+		if !after {
+			v += float64(len(sl)) * src.lead
+		}
+		return v
+	}
+	return custom{h: h, paint: func(s *sheet, x, y, w float64) {
+		ls, sl, after := height(w)
+		s.fill(x, y-blockGap/2, bar, h(w)+blockGap, ink)
+		s.open("L")
+		s.open("LI")
+		s.mark("Lbl", func() { s.lines(x+bar+8, y, num, wrap(bold(b.p.count(n)), b.sc.body, num), b.sc.body, 'l') })
+		s.mark("LBody", func() {
+			tx := x + bar + num
+			s.lines(tx, y, w, ls, b.sc.body, 'l')
+			last := len(ls) - 1
+			if after {
+				s.line(tx+ls[last].w+4, baseline(y+float64(last)*b.sc.body.lead, b.sc.body), sl[0], src)
+			} else {
+				s.lines(tx, y+float64(len(ls))*b.sc.body.lead, w, sl, src, 'l')
+			}
+		})
+		s.shut()
+		s.shut()
+	}}
+}
+
+// signoff is a row of boxes, three abreast, that say how each was made.
+func (b *builder) signoff() []section {
+	var boxes []signBox
+	for _, s := range b.rec.Signoffs {
+		boxes = append(boxes, b.signBox(s))
+	}
+	if b.opt.KeyFingerprint != "" {
+		fp := b.opt.KeyFingerprint
+		if len(fp) > 32 {
+			fp = fp[:32]
+		}
+		boxes = append(boxes, signBox{line: 1.4, title: b.w("sign.digital"), text: join("\n", clean(or(b.opt.Signer, b.rec.Job.Company.Name)), b.w("sign.key", "fingerprint", fours(fp)))})
+	}
+	boxes = append(boxes, signBox{line: 0.6, title: b.w("sign.customer"), text: b.w("sign.customer_text"), customer: true})
+	var blocks []block
+	for len(boxes) > 0 {
+		n := min(3, len(boxes))
+		blocks = append(blocks, b.signRow(boxes[:n]))
+		boxes = boxes[n:]
+	}
+	sec := b.titled("signoff", blocks...)
+	return []section{sec}
+}
+
+type signBox struct {
+	line, dash  float64
+	title, text string
+	image       *imageInfo
+	customer    bool
+}
+
+func (b *builder) signBox(s record.Signoff) signBox {
+	who := join("\n", join(": ", b.wordOr("role."+s.Role, clean(s.Role)), clean(s.Name)), labelled(b.w("sign.date"), clean(s.Date)))
+	switch s.Method {
+	case "image":
+		x := signBox{line: 0.6, dash: 2.5, title: b.w("sign.image"), text: who, image: b.pics[s.Image]}
+		if x.image == nil {
+			x.text = join("\n", who, b.w("missing.recorded"))
+		}
+		return x
+	case "digital":
+		return signBox{line: 1.4, title: b.w("sign.digital_of"), text: who}
+	}
+	return signBox{line: 0.6, dash: 2.5, title: b.w("sign.typed"), text: who}
+}
+
+func (b *builder) signRow(boxes []signBox) block {
+	const apart, pad = 10.0, 7.0
+	title, text := style{8, 10.5, true}, style{8, 10.5, false}
+	cols := float64(max(2, len(boxes)))
+	bw := func(w float64) float64 { return (w - apart*(cols-1)) / cols }
+	one := func(x signBox, w float64) float64 {
+		h := float64(len(wrap(x.title, title, w-2*pad)))*title.lead + float64(len(wrap(x.text, text, w-2*pad)))*text.lead + 2*pad
+		if x.image != nil {
+			_, ih := x.image.fit(w-2*pad, 12*mm)
+			h += ih + 3
+		}
+		if x.customer {
+			h += 12 * mm
+		}
+		return h
+	}
+	height := func(w float64) float64 {
+		h := 18 * mm
+		for _, x := range boxes {
+			h = math.Max(h, one(x, bw(w)))
+		}
+		return h
+	}
+	return custom{h: func(w float64) float64 { return height(w) + 3 }, paint: func(s *sheet, x, y, w float64) {
+		h := height(w)
+		for _, q := range boxes {
+			cw := bw(w)
+			s.frame(x, y, cw, h, q.line, q.dash)
+			ty := y + pad - 1
+			ty += s.paragraph("P", x+pad, ty, cw-2*pad, bold(q.title), style{8, 10.5, false})
+			if q.image != nil {
+				iw, ih := q.image.fit(cw-2*pad, 12*mm)
+				n := s.mark("Figure", func() { s.image(q.image, x+pad, ty+1, iw, ih) })
+				n.Alt = b.w("alt.signature")
+				ty += ih + 3
+			}
+			ty += s.paragraph("P", x+pad, ty, cw-2*pad, q.text, text)
+			if q.customer {
+				b.cust = &seal.Field{Page: s.page, Rect: [4]float64{x + 2, s.h - (y + h - 2), x + cw - 2, s.h - ty - 1}, Label: b.w("sign.customer_label")}
+			}
+			x += cw + apart
+		}
+	}}
+}
+
+// signature is what the signature means, what is attached, and the whole digest.
+func (b *builder) signature() []section {
+	st := b.sc.body
+	if b.t.Audience == "warranty" {
+		st = b.sc.note
+	}
+	blocks := []block{para{text: b.w("fixed.signature"), st: st}}
+	if len(b.opt.Attachments) > 0 {
+		names := make([]string, len(b.opt.Attachments))
+		for i, n := range b.opt.Attachments {
+			names[i] = clean(n)
+		}
+		blocks = append(blocks, para{text: b.w("signature.attached", "files", join(", ", names...)), st: st})
+	}
+	blocks = append(blocks, para{text: b.w("fixed.deference"), st: st})
+	if b.rec.Job.Revision > 1 {
+		blocks = append(blocks, para{text: b.w("signature.revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends), "reason", clean(or(b.rec.Job.Reason, b.w("missing.given")))), st: st})
+	}
+	if d := b.opt.Digest; d != "" {
+		blocks = append(blocks, para{text: bold(b.w("signature.digest")) + " " + eights(d), st: st})
+	}
+	blocks = append(blocks, para{text: b.w("signature.software", "name", clean(b.rec.Software.Name), "version", clean(b.rec.Software.Version)), st: b.sc.note})
+	sec := b.titled("signature", blocks...)
+	sec.together = true
+	return []section{sec}
+}
+
+// eights sets a digest in groups of eight that may part at a line's end.
+func eights(s string) string {
+	out := ""
+	for i := 0; i < len(s); i += 8 {
+		if i > 0 {
+			out += " "
+		}
+		out += s[i:min(i+8, len(s))]
+	}
+	return out
+}

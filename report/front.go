@@ -1,0 +1,306 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"dryhold/analysis/record"
+	"dryhold/report/plot"
+)
+
+// front is all that stands above the first section of page one.
+func (b *builder) front() []block {
+	out := []block{b.letterhead(), b.strip(), b.result()}
+	if f := plot.Ruler(b.rec, b.plots()); f != nil && b.t.Audience == "inspector" {
+		out = append(out, picture{f: f})
+	}
+	out = append(out, custom{h: func(float64) float64 { return 3 }, paint: func(s *sheet, x, y, w float64) { s.rule(x, y, w, 2.2) }})
+	if todo := b.todo(); todo != nil {
+		out = append(out, todo)
+	}
+	if len(b.rec.Attempts) > 0 {
+		out = append(out, para{text: b.attemptLine(), st: b.sc.fixed})
+	}
+	if b.t.Audience == "inspector" {
+		out = append(out, para{text: bold(b.w("fixed.hold")) + " " + b.w("fixed.criterion") + " " + b.w("fixed.deference"), st: b.sc.fixed})
+	}
+	return out
+}
+
+func (b *builder) plots() plot.Options {
+	return plot.Options{Units: b.p.sys, Thousands: b.p.sep, Word: b.w, Plain: b.t.Audience == "homeowner"}
+}
+
+// letterhead is the firm at the left and the kind of record at the right.
+func (b *builder) letterhead() block {
+	c := b.rec.Job.Company
+	name, small := style{9.5, 12, true}, style{8, 10.5, false}
+	address := join(" · ", c.Address, c.Phone, labelled(b.w("licence"), c.Licence))
+	right := b.w("running.job", "job", b.rec.Job.Number)
+	if b.rec.Job.Revision > 1 {
+		right += " · " + b.w("revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends))
+	}
+	logo := b.pics[c.Logo]
+	lw, lh := 0.0, 0.0
+	if logo != nil {
+		lw, lh = logo.fit(40*mm, 11*mm)
+	}
+	lx := lw
+	if lx > 0 {
+		lx += 3 * mm
+	}
+	leftW, rightW := measureWidth*0.62-lx, measureWidth*0.36
+	firm := wrap(clean(or(c.Name, b.w("missing.given"))), name, leftW)
+	addr := wrap(clean(address), small, leftW)
+	kind := wrap(b.w("audience.title"), name, rightW)
+	job := wrap(right, small, rightW)
+	lh2 := func(a, b []line) float64 { return float64(len(a))*name.lead + float64(len(b))*small.lead }
+	h := math.Max(math.Max(lh2(firm, addr), lh2(kind, job)), lh) + 4
+	return custom{h: func(float64) float64 { return h }, paint: func(s *sheet, x, y, w float64) {
+		if logo != nil {
+			n := s.mark("Figure", func() { s.image(logo, x, y, lw, lh) })
+			n.Alt = b.w("alt.logo")
+		}
+		s.mark("P", func() {
+			s.lines(x+lx, y, leftW, firm, name, 'l')
+			s.lines(x+lx, y+float64(len(firm))*name.lead, leftW, addr, small, 'l')
+		})
+		s.mark("P", func() {
+			s.lines(x+w-rightW, y, rightW, kind, name, 'r')
+			s.lines(x+w-rightW, y+float64(len(kind))*name.lead, rightW, job, small, 'r')
+		})
+		s.rule(x, y+h, w, 0.5)
+	}}
+}
+
+type cell struct{ label, text string }
+
+// strip is the row of four cells that says where, what, when and by whom.
+func (b *builder) strip() block {
+	cells := b.identity()
+	label, text := style{7, 9.5, false}, style{8.5, 11.5, false}
+	const n = 4
+	w := measureWidth/n - 8
+	rows := make([][]line, len(cells))
+	h := 0.0
+	for i, c := range cells {
+		rows[i] = wrap(c.text, text, w)
+		if len(rows[i]) > 3 {
+			rows[i] = rows[i][:3]
+			last := &rows[i][2]
+			last.add(word{runs: []run{{text: " …", w: width(" …", text)}}, w: width(" …", text)}, 0)
+		}
+		h = math.Max(h, float64(len(rows[i])))
+	}
+	h = label.lead + h*text.lead + 3
+	return custom{h: func(float64) float64 { return h }, paint: func(s *sheet, x, y, _ float64) {
+		for i, c := range cells {
+			cx := x + float64(i)*measureWidth/n
+			s.mark("P", func() {
+				s.lines(cx, y, w, wrap(c.label, label, w), label, 'l')
+				s.lines(cx, y+label.lead, w, rows[i], text, 'l')
+			})
+		}
+		s.rule(x, y+h, measureWidth, 2.2)
+	}}
+}
+
+func (b *builder) identity() []cell {
+	j := b.rec.Job
+	missing := b.w("missing.given")
+	site := clean(or(join("\n", j.Site.Name, j.Site.Address), missing))
+	if b.t.Audience != "homeowner" && j.Site.Permit != "" {
+		site += "\n" + b.w("permit") + " " + clean(j.Site.Permit)
+	}
+	kind := or(b.wordOr("kind."+j.Kind, ""), missing)
+	date := missing
+	if j.Date != "" {
+		date = b.p.day(j.Date)
+	}
+	by := clean(or(join("\n", j.Technician.Name, j.Technician.Certification), missing))
+	system := join("\n", join(", ", clean(j.System.Refrigerant), b.volumeText()), kind)
+	var units []string
+	for _, e := range j.Equipment {
+		units = append(units, join(" · ", clean(or(e.Model, e.Role)), clean(e.Serial)))
+	}
+	place := []string{}
+	if j.Barometer.Finite() {
+		place = append(place, b.w("barometer", "pressure", b.p.point(j.Barometer, b.p.sys.Atmosphere)))
+	}
+	if j.Altitude.Finite() {
+		place = append(place, b.w("altitude", "length", b.p.point(j.Altitude, b.p.sys.Length)))
+	}
+	place = append(place, b.w("timezone", "zone", clean(or(j.Timezone, missing))))
+	switch b.t.Audience {
+	case "homeowner":
+		what := missing
+		if len(j.Equipment) > 0 {
+			what = clean(join("\n", j.Equipment[0].Role, join(" ", j.Equipment[0].Maker, j.Equipment[0].Model)))
+		}
+		return []cell{{b.w("strip.site"), site}, {b.w("strip.equipment"), what}, {b.w("strip.work"), kind + "\n" + date}, {b.w("strip.by"), by}}
+	case "warranty":
+		start := b.w("missing.recorded")
+		if b.rec.Startup != nil {
+			start = b.w("strip.startup_recorded")
+		}
+		return []cell{{b.w("strip.site"), site}, {b.w("strip.work"), kind + "\n" + date}, {b.w("strip.installer"), by}, {b.w("strip.startup"), start}}
+	}
+	circuit := b.w("strip.system")
+	if j.System.Circuit != "" {
+		circuit = b.w("strip.circuit", "circuit", clean(j.System.Circuit))
+	}
+	return []cell{{b.w("strip.site_permit"), site}, {circuit, or(system, missing)}, {b.w("strip.units"), or(strings.Join(units, "\n"), missing)}, {b.w("strip.place"), strings.Join(place, "\n")}}
+}
+
+func (b *builder) volumeText() string {
+	if !b.rec.Job.System.Volume.Finite() {
+		return b.w("volume.missing")
+	}
+	return b.p.volume(b.rec.Job.System.Volume)
+}
+
+// result is label, headline and the three answers of equal size.
+func (b *builder) result() block {
+	headline := balanced(b.headline(), b.sc.head, measureWidth, 3)
+	head := b.sc.head
+	if len(headline) > 3 {
+		head.size, head.lead = head.size-2, head.lead-2.5
+		headline = wrap(b.headline(), head, measureWidth)
+	}
+	label := style{7.5, 10, false}
+	cells := b.answers()
+	const cellGap = 4 * mm
+	cw := (measureWidth - 2*cellGap) / 3
+	ch := 0.0
+	for _, c := range cells {
+		ch = math.Max(ch, c.height(b.sc, cw))
+	}
+	top := label.lead + 1 + float64(len(headline))*head.lead + 5
+	return custom{h: func(float64) float64 { return top + ch + 1 }, paint: func(s *sheet, x, y, w float64) {
+		s.paragraph("P", x, y, w, b.resultLabel(), label)
+		s.mark("H1", func() { s.lines(x, y+label.lead+1, w, headline, head, 'l') })
+		for i, c := range cells {
+			c.draw(s, b.sc, x+float64(i)*(cw+cellGap), y+top, cw)
+		}
+	}}
+}
+
+// balanced wraps a headline so that its last line is no single short word.
+func balanced(text string, st style, w float64, most int) []line {
+	ls := wrap(text, st, w)
+	if n := len(ls); n < 2 || n > most || ls[n-1].w >= w*0.2 {
+		return ls
+	}
+	for narrow := w; narrow > w*0.5; narrow -= 6 {
+		if got := wrap(text, st, narrow); len(got) == len(ls) && got[len(got)-1].w >= w*0.2 {
+			return got
+		} else if len(got) > len(ls) {
+			break
+		}
+	}
+	return ls
+}
+
+func (b *builder) resultLabel() string {
+	h := b.rec.Hold
+	if h == nil {
+		return b.w("result.label")
+	}
+	if b.t.Audience == "homeowner" {
+		return b.w("result.label_day", "day", b.p.day(h.Start))
+	}
+	return b.w("result.label_hold", "period", b.p.between(h.Start, h.End))
+}
+
+// answer is one of the three cells.
+type answer struct{ label, text, evidence string }
+
+func (a answer) height(sc scale, w float64) float64 {
+	return 3 + para{text: a.label, st: sc.label}.height(w) + para{text: a.text, st: sc.answer}.height(w) + 1 + para{text: a.evidence, st: sc.evidence}.height(w)
+}
+
+func (a answer) draw(s *sheet, sc scale, x, y, w float64) {
+	s.rule(x, y, w, 0.5)
+	y += 3
+	y += s.paragraph("P", x, y, w, a.label, sc.label)
+	y += s.paragraph("P", x, y, w, a.text, sc.answer) + 1
+	s.paragraph("P", x, y, w, a.evidence, sc.evidence)
+}
+
+// todo is the box with the act that follows, nil where there is none.
+func (b *builder) todo() block {
+	act := b.act()
+	if act == "" {
+		return nil
+	}
+	label, text := style{9, 11.5, true}, style{9.5, 12.5, false}
+	if b.t.Audience != "homeowner" {
+		label, text = style{8, 10.5, true}, style{8.5, 11.5, false}
+	}
+	const lw = 32 * mm
+	title := wrap(b.w("todo.title"), label, lw-12)
+	ls := wrap(act, text, measureWidth-lw-16)
+	h := math.Max(float64(len(ls))*text.lead, float64(len(title))*label.lead) + 10
+	return custom{h: func(float64) float64 { return h + 6 }, paint: func(s *sheet, x, y, w float64) {
+		y += 4
+		s.fill(x, y, lw, h, ink)
+		s.frame(x, y, w, h, 1.2, 0)
+		s.mark("P", func() {
+			s.pdf.SetTextColor(255, 255, 255)
+			s.lines(x+8, y+(h-float64(len(title))*label.lead)/2, lw, title, label, 'l')
+			s.pdf.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
+		})
+		s.mark("P", func() { s.lines(x+lw+8, y+(h-float64(len(ls))*text.lead)/2, w-lw-16, ls, text, 'l') })
+	}}
+}
+
+func (b *builder) wordOr(key, fallback string) string {
+	if b.t.Has(key) {
+		return b.w(key)
+	}
+	return fallback
+}
+
+func or(s, fallback string) string {
+	if s == "" {
+		return fallback
+	}
+	return s
+}
+
+func labelled(label, s string) string {
+	if s == "" {
+		return ""
+	}
+	return label + " " + s
+}
+
+// join joins what is not empty.
+func join(sep string, parts ...string) string {
+	var out []string
+	for _, p := range parts {
+		if p != "" {
+			out = append(out, p)
+		}
+	}
+	return strings.Join(out, sep)
+}
+
+// note is the text of a coded statement in the reader's language.
+func (b *builder) note(n *record.Note, fallback string) string {
+	if n == nil {
+		return clean(fallback)
+	}
+	if text, ok := noteText(b, n.Code, n); ok {
+		return text
+	}
+	return clean(or(n.Text, fallback))
+}
+
+// settle is what would settle an open point.
+func (b *builder) settle(n *record.Note) string {
+	if text, ok := noteText(b, n.Code+".settle", n); ok {
+		return text
+	}
+	return clean(n.Settle)
+}

@@ -1,0 +1,117 @@
+package plot
+
+import (
+	"math"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/report/face"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// Cause draws what a steady inflow and a part that levels off contributed to
+// the rise, with their 95 % intervals and the threshold above which a cause is
+// named; nil where the hold has neither.
+func Cause(r *record.Record, o Options) *Figure {
+	h := r.Hold
+	if h == nil {
+		return nil
+	}
+	var rows []causeRow
+	for _, c := range []causeRow{{o.Word("plot.steady"), h.LeakPart}, {o.Word("plot.levels_off"), h.MoistureRise}} {
+		if c.value.Finite() {
+			rows = append(rows, c)
+		}
+	}
+	if len(rows) == 0 {
+		return nil
+	}
+	f := figure("cause", o, 139*MM, 10*MM+8*MM*vg.Length(len(rows)), func(p *pen, w, height float64) {
+		d := bars{h: h, o: o, p: p, rows: rows}
+		d.draw(w, height)
+	})
+	f.Alt = o.Word("alt.cause")
+	return f
+}
+
+type causeRow struct {
+	name  string
+	value *record.Value
+}
+
+type bars struct {
+	h    *record.Hold
+	o    Options
+	p    *pen
+	rows []causeRow
+}
+
+func (d *bars) draw(w, h float64) {
+	u := d.o.Units.Vacuum
+	label := 0.0
+	hi := 0.0
+	for _, r := range d.rows {
+		label = math.Max(label, face.Width(r.name, false)*small)
+		hi = math.Max(hi, math.Max(r.value.V, r.value.High)/u.Scale)
+	}
+	threshold := math.NaN()
+	if d.h.Threshold.Finite() {
+		threshold = d.h.Threshold.V / u.Scale
+		hi = math.Max(hi, threshold*1.3)
+	}
+	if !(hi > 0) || math.IsInf(hi, 0) {
+		hi = 1
+	}
+	step := niceStep(hi*1.08, 7)
+	a := axes{x: label + 8, y: 13, w: w - label - 8 - 64, h: h - 13 - 11, x1: math.Ceil(hi*1.02/step) * step}
+	p := d.p
+	n := places(step)
+	p.stroke(0.7, Ink)
+	p.line(point{a.x, a.y}, point{a.x + a.w, a.y})
+	for v := 0.0; v <= a.x1+step/2; v += step {
+		x := a.px(v)
+		p.stroke(0.7, Ink)
+		p.line(point{x, a.y}, point{x, a.y - 2.5})
+		p.text(x, a.y-9.5, d.o.number(v, quantity.One, n), small, false, centre)
+	}
+	p.text(a.x-6, a.y-9.5, u.Name, small, false, right)
+	p.stroke(0.5, Ink)
+	p.line(point{a.x, a.y}, point{a.x, a.y + a.h})
+	if finite(threshold) {
+		x := a.px(threshold)
+		p.stroke(0.7, Ink, 3, 2)
+		p.line(point{x, a.y}, point{x, a.y + a.h + 2})
+		s := d.o.Word("plot.threshold", "level", d.o.level(d.h.Threshold.V)+"\u00a0"+u.Name)
+		p.text(math.Min(x+3, w-face.Width(s, false)*small), a.y+a.h+3, s, small, false, left)
+	}
+	for i, r := range d.rows {
+		y := a.y + a.h*(1-(float64(i)+0.5)/float64(len(d.rows)))
+		p.text(a.x-6, y-2.5, r.name, small, false, right)
+		d.row(a, y, r.value)
+	}
+}
+
+func (d *bars) row(a axes, y float64, v *record.Value) {
+	u := d.o.Units.Vacuum
+	end := a.px(v.V / u.Scale)
+	text := d.o.difference(v)
+	if v.Confidence > 0 {
+		lo, hi := math.Max(a.px(v.Low/u.Scale), a.x), math.Min(a.px(v.High/u.Scale), a.x+a.w)
+		d.p.bar(point{lo, y}, point{hi, y}, 0.9, 3)
+		end = math.Max(hi, end)
+	}
+	d.p.disc(math.Min(a.px(v.V/u.Scale), a.x+a.w), y, 2.2, Ink)
+	d.p.boxed(math.Min(end, a.x+a.w)+6, y-2.5, text, named, true, left)
+}
+
+// difference prints a pressure difference with its interval.
+func (o Options) difference(v *record.Value) string {
+	u := o.Units.Vacuum
+	scale := quantity.Unit{Name: u.Name, Scale: u.Scale}
+	if v.Confidence == 0 {
+		return o.level(v.V)
+	}
+	n := quantity.Places((v.High-v.Low)/2, scale)
+	return o.number(v.V, scale, n) + " [" + o.number(v.Low, scale, n) + "; " + o.number(v.High, scale, n) + "]"
+}

@@ -1,0 +1,270 @@
+package plot
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/report/face"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// triplePoint of water, Pa (IAPWS R7-97, 611.657 Pa).
+const triplePoint = 611.657
+
+// PullDown draws the whole vacuum recording on a logarithmic axis with its
+// phases and levels; nil when there is nothing to draw.
+func PullDown(r *record.Record, o Options) *Figure {
+	t := r.Traces.Vacuum
+	if !usable(t) {
+		return nil
+	}
+	u := o.Units.Vacuum
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, y := range t.Y {
+		if v := u.From(y); v > 0 && finite(v) {
+			lo, hi = math.Min(lo, v), math.Max(hi, v)
+		}
+	}
+	first, last := span(t)
+	if !(hi >= lo) || !(last > first) {
+		return nil
+	}
+	f := figure("pulldown", o, 139*MM, 68*MM, func(p *pen, w, h float64) {
+		d := pullDown{r: r, o: o, p: p}
+		d.a = axes{x: 45, y: 24, w: w - 45 - 44, h: h - 24 - 28, log: true, x0: first / 60, x1: last / 60,
+			y0: math.Pow(10, math.Floor(math.Log10(lo)+1e-9)), y1: math.Pow(10, math.Ceil(math.Log10(hi)-1e-9))}
+		if d.a.y1 <= d.a.y0 {
+			d.a.y1 = d.a.y0 * 10
+		}
+		d.draw()
+	})
+	f.Alt = o.Word("alt.pulldown")
+	return f
+}
+
+type pullDown struct {
+	r *record.Record
+	o Options
+	p *pen
+	a axes
+}
+
+func (d *pullDown) minutes(at string) (float64, bool) {
+	s, ok := seconds(d.r.Traces.Start, at)
+	return s / 60, ok
+}
+
+func (d *pullDown) draw() {
+	d.regions()
+	d.scale()
+	d.curve()
+	d.levels()
+	start := d.r.Traces.Start
+	d.p.bottom(d.a, timeStep(d.a.x1-d.a.x0), d.o.Word("plot.minutes_since", "time", clock(start)), d.minute)
+}
+
+func (d *pullDown) minute(m float64) string {
+	return d.o.number(m, quantity.One, places(timeStep(d.a.x1-d.a.x0)))
+}
+
+// regions draws the strip of phases and shades the plot under it.
+func (d *pullDown) regions() {
+	const strip = 4.6 * 72 / 25.4
+	top := d.a.y + d.a.h + 4
+	counts := map[string]int{}
+	for _, ph := range d.r.Phases {
+		counts[ph.What]++
+	}
+	seen := map[string]int{}
+	edge := math.Inf(-1)
+	for _, ph := range d.r.Phases {
+		a, ok1 := d.minutes(ph.Start)
+		b, ok2 := d.minutes(ph.End)
+		if !ok1 || !ok2 {
+			continue
+		}
+		a, b = math.Max(a, d.a.x0), math.Min(b, d.a.x1)
+		if b <= a {
+			continue
+		}
+		x, w := d.a.px(a), d.a.px(b)-d.a.px(a)
+		switch ph.What {
+		case "hold":
+			d.p.fill(x, d.a.y, w, d.a.h, Stone)
+			d.p.fill(x, top, w, strip, Stone)
+		case "nitrogen break":
+			d.p.hatch(x, d.a.y, w, d.a.h, 6, 1)
+			d.p.hatch(x, top, w, strip, 3.2, 1)
+		}
+		d.p.box(x, top, w, strip, 0.5)
+		name := d.o.Word("phase." + ph.What)
+		if ph.What == "idle" || ph.What == "other" || name == "" {
+			continue
+		}
+		seen[ph.What]++
+		if counts[ph.What] > 1 {
+			name += " " + d.o.number(float64(seen[ph.What]), quantity.One, 0)
+		}
+		nw := face.Width(name, true) * small
+		if nw+4 < w {
+			if ph.What == "nitrogen break" {
+				d.p.boxed(x+w/2, top+3.8, name, small, true, centre)
+			} else {
+				d.p.text(x+w/2, top+3.8, name, small, true, centre)
+			}
+			continue
+		}
+		nw = face.Width(name, false) * small
+		mid := math.Min(math.Max(x+w/2, d.a.x+nw/2), d.a.x+d.a.w-nw/2)
+		if mid-nw/2 < edge {
+			continue
+		}
+		d.p.text(mid, top+strip+2.5, name, small, false, centre)
+		edge = mid + nw/2 + 6
+	}
+}
+
+func (d *pullDown) scale() {
+	u := d.o.Units.Vacuum
+	a, p := d.a, d.p
+	for v := a.y0; v <= a.y1*1.001; v *= 10 {
+		y := a.py(v)
+		if v > a.y0*1.001 && v < a.y1*0.999 {
+			p.stroke(0.3, Ink, 0.6, 2)
+			p.line(point{a.x, y}, point{a.x + a.w, y})
+		}
+		p.stroke(0.7, Ink)
+		p.line(point{a.x - 3.5, y}, point{a.x, y})
+		p.text(a.x-6, y-2.5, d.o.number(v, quantity.One, max(0, -int(math.Round(math.Log10(v))))), small, false, right)
+		for m := 2.0; m < 10 && v < a.y1*0.999; m++ {
+			p.line(point{a.x - 1.8, a.py(v * m)}, point{a.x, a.py(v * m)})
+		}
+	}
+	p.stroke(0.7, Ink)
+	p.line(point{a.x, a.y}, point{a.x, a.y + a.h})
+	p.text(a.x-6, a.y+a.h+9, u.Name, small, false, right)
+	if u.Name != quantity.Pa.Name && !d.o.Plain {
+		d.second()
+	}
+	tp := u.From(triplePoint)
+	if tp > a.y0 && tp < a.y1 {
+		y := a.py(tp)
+		p.stroke(0.7, Ink, 4, 2)
+		p.line(point{a.x, y}, point{a.x + a.w, y})
+	}
+}
+
+// second is the axis in pascal at the right.
+func (d *pullDown) second() {
+	a, p := d.a, d.p
+	x := a.x + a.w
+	p.stroke(0.7, Ink)
+	p.line(point{x, a.y}, point{x, a.y + a.h})
+	p.text(x+6, a.y+a.h+9, quantity.Pa.Name, small, false, left)
+	u := d.o.Units.Vacuum
+	low, high := u.SI(a.y0), u.SI(a.y1)
+	for e := math.Ceil(math.Log10(low)); e <= math.Log10(high); e++ {
+		v := math.Pow(10, e)
+		y := a.py(u.From(v))
+		p.stroke(0.7, Ink)
+		p.line(point{x, y}, point{x + 3.5, y})
+		p.text(x+6, y-2.5, d.o.number(v, quantity.One, max(0, -int(e))), small, false, left)
+	}
+}
+
+func (d *pullDown) curve() {
+	t := d.r.Traces.Vacuum
+	u := d.o.Units.Vacuum
+	d.p.stroke(1.0, Ink)
+	pieces := d.a.pieces(t, func(s float64) float64 { return s / 60 }, u.From)
+	for _, piece := range pieces {
+		d.p.line(piece...)
+	}
+	for _, s := range t.OverRange {
+		x := d.a.px(s / 60)
+		if x < d.a.x || x > d.a.x+d.a.w {
+			continue
+		}
+		y := d.a.y + d.a.h
+		d.p.stroke(0.5, Ink)
+		d.p.line(point{x - 1.6, y - 3}, point{x, y}, point{x + 1.6, y - 3}, point{x - 1.6, y - 3})
+	}
+}
+
+type mark struct {
+	level, at float64 // Pa, minutes
+}
+
+func (d *pullDown) marks() []mark {
+	pd := d.r.PullDown
+	if pd == nil {
+		return nil
+	}
+	start, ok := d.minutes(pd.Start)
+	if !ok {
+		return nil
+	}
+	var out []mark
+	for name, v := range pd.TimeTo {
+		q, err := quantity.Parse(name, quantity.DimPressure)
+		if err != nil || !v.Finite() {
+			continue
+		}
+		out = append(out, mark{q.SI, start + v.V/60})
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].level > out[j].level })
+	return out
+}
+
+func (d *pullDown) levels() {
+	a, p, u := d.a, d.p, d.o.Units.Vacuum
+	var taken []float64
+	free := func(y float64) bool {
+		return !slices.ContainsFunc(taken, func(t float64) bool { return math.Abs(t-y) < 8.5 })
+	}
+	marks := d.marks()
+	if pd := d.r.PullDown; pd != nil && pd.Lowest.Finite() {
+		if end, ok := d.minutes(pd.End); ok && a.shown(end, u.From(pd.Lowest.V)) {
+			x, y := a.px(end), a.clamp(a.py(u.From(pd.Lowest.V)))
+			p.disc(x, y, 2, White)
+			ty := y - 9
+			if ty < a.y+2 {
+				ty = y + 5
+			}
+			taken = append(taken, ty+2.5)
+			p.boxed(x-4, ty, d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V)), small, false, right)
+		}
+	}
+	start, _ := d.minutes(func() string {
+		if d.r.PullDown != nil {
+			return d.r.PullDown.Start
+		}
+		return ""
+	}())
+	for _, m := range marks {
+		v := u.From(m.level)
+		if !a.shown(m.at, v) || v < a.y0 || v > a.y1 {
+			continue
+		}
+		x, y := a.px(m.at), a.py(v)
+		p.disc(x, y, 2, White)
+		s := d.o.Word("plot.level_after", "level", d.o.level(m.level)+"\u00a0"+u.Name, "minutes", d.o.number(m.at-start, quantity.One, 0))
+		w := face.Width(s, false) * small
+		if !free(y+4) || x+5+w > a.x+a.w {
+			continue
+		}
+		taken = append(taken, y+4)
+		p.boxed(x+5, y+1.5, s, small, false, left)
+	}
+	if tp := u.From(triplePoint); tp > a.y0 && tp < a.y1 {
+		s := d.o.Word("plot.triple", "level", d.o.level(triplePoint)+"\u00a0"+u.Name)
+		p.boxed(a.x+a.w*0.97, a.py(tp)+3.2, s, small, false, right)
+	}
+}
+
+// height of the figure for an audience that has less room.
+const Short = 50 * vg.Millimeter

@@ -1,0 +1,165 @@
+package plot
+
+import (
+	"math"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/report/face"
+)
+
+// Ruler sets the reading with its 95 % bar beside the limit, its guard band and
+// the four outcomes; nil where there is no limit or no reading.
+func Ruler(r *record.Record, o Options) *Figure {
+	h := r.Hold
+	if h == nil || !h.Limit.Finite() || !h.ReadingAtLimit.Finite() || h.Limit.V <= 0 {
+		return nil
+	}
+	f := figure("ruler", o, 180*MM, 24*MM, func(p *pen, w, height float64) {
+		d := ruler{h: h, o: o, p: p}
+		d.draw(w, height)
+	})
+	f.Alt = o.Word("alt.ruler")
+	return f
+}
+
+type ruler struct {
+	h *record.Hold
+	o Options
+	p *pen
+	a axes
+}
+
+func (d *ruler) draw(w, _ float64) {
+	h, u := d.h, d.o.Units.Vacuum
+	y := u.From(h.ReadingAtLimit.V)
+	limit := u.From(h.Limit.V)
+	var bar, guard float64
+	if h.StandardUncertainty.Finite() {
+		bar = 1.96 * h.StandardUncertainty.V / u.Scale
+	}
+	if h.GuardBand.Finite() {
+		guard = h.GuardBand.V / u.Scale
+	}
+	lo, hi := math.Min(y-bar, limit-guard), math.Max(y+bar, limit+2*guard)
+	start := math.NaN()
+	if h.StartPressure.Finite() {
+		start = u.From(h.StartPressure.V)
+		if start < lo && hi-start < 4*(hi-lo) {
+			lo = start
+		}
+	}
+	span := math.Max(hi-lo, limit*0.1)
+	lo, hi = math.Max(0, lo-0.12*span), hi+0.08*span
+	step := niceStep(hi-lo, 9)
+	lo = math.Floor(lo/step) * step
+	d.a = axes{x: 4, y: 26, w: w - 8, h: 20, x0: lo, x1: hi}
+	d.scale(step)
+	d.bands(limit, guard)
+	d.marks(y, bar, start, limit, guard)
+}
+
+func (d *ruler) scale(step float64) {
+	a, p := d.a, d.p
+	p.stroke(0.7, Ink)
+	p.line(point{a.x, a.y}, point{a.x + a.w, a.y})
+	n := places(step)
+	unit := d.o.Units.Vacuum.Name
+	uw := face.Width(unit, false) * small
+	p.text(a.x+a.w, a.y-9.5, unit, small, false, right)
+	for v := a.x0; v <= a.x1+step*1e-6; v += step {
+		x := a.px(v)
+		p.stroke(0.7, Ink)
+		p.line(point{x, a.y}, point{x, a.y - 2.5})
+		s := d.o.number(v, quantity.One, n)
+		if x+face.Width(s, false)*small/2+4 < a.x+a.w-uw {
+			p.text(math.Max(x, a.x+face.Width(s, false)*small/2), a.y-9.5, s, small, false, centre)
+		}
+	}
+}
+
+// bands are the four outcomes of ILAC-G8:09/2019 on the scale.
+func (d *ruler) bands(limit, guard float64) {
+	a, p := d.a, d.p
+	const tall = 11
+	type part struct {
+		from, to float64
+		name     string
+	}
+	parts := []part{{a.x0, limit, "pass"}, {limit, a.x1, "fail"}}
+	if guard > 0 {
+		parts = []part{{a.x0, limit - guard, "pass"}, {limit - guard, limit, "conditional pass"},
+			{limit, limit + guard, "conditional fail"}, {limit + guard, a.x1, "fail"}}
+	}
+	row := 0
+	lastEnd := math.Inf(-1)
+	for _, q := range parts {
+		from, to := math.Max(q.from, a.x0), math.Min(q.to, a.x1)
+		if to <= from {
+			continue
+		}
+		x, w := a.px(from), a.px(to)-a.px(from)
+		switch q.name {
+		case "conditional pass":
+			p.hatch(x, a.y, w, tall, 3, 1)
+		case "conditional fail":
+			p.hatch(x, a.y, w, tall, 3, -1)
+		case "fail":
+			p.fill(x, a.y, w, tall, Stone)
+		}
+		p.stroke(0.7, Ink)
+		p.line(point{x + 0.8, a.y - 12}, point{x + 0.8, a.y - 14}, point{x + w - 0.8, a.y - 14}, point{x + w - 0.8, a.y - 12})
+		bold := q.name == d.h.Decision
+		s := d.o.Word("decision." + q.name)
+		sw := face.Width(s, bold) * small
+		mid := math.Min(math.Max(x+w/2, a.x+sw/2), a.x+a.w-sw/2)
+		row = 0
+		if mid-sw/2 < lastEnd+4 {
+			row = 1
+		}
+		p.text(mid, a.y-21.5-float64(row)*0, s, small, bold, centre)
+		if row == 0 {
+			lastEnd = mid + sw/2
+		}
+	}
+}
+
+func (d *ruler) marks(y, bar, start, limit, guard float64) {
+	a, p, u := d.a, d.p, d.o.Units.Vacuum
+	x := a.px(y)
+	mid := a.y + 5.5
+	if bar > 0 {
+		p.bar(point{math.Max(a.px(y-bar), a.x), mid}, point{math.Min(a.px(y+bar), a.x+a.w), mid}, 0.9, 3)
+	}
+	p.disc(x, mid, 2.3, Ink)
+	lx := a.px(limit)
+	p.stroke(1.8, Ink)
+	p.line(point{lx, a.y}, point{lx, a.y + 17})
+	value := d.o.level(d.h.ReadingAtLimit.V)
+	if bar > 0 {
+		n := quantity.Places(1.96*d.h.StandardUncertainty.V, u)
+		value = d.o.number(d.h.ReadingAtLimit.V, u, n) + "\u00a0±\u00a0" + d.o.number(u.SI(bar), u, n) + " (95\u00a0%)"
+	}
+	s := d.o.Word("plot.highest", "value", value)
+	l := d.o.Word("plot.limit", "level", d.o.level(d.h.Limit.V)+"\u00a0"+u.Name)
+	lw := face.Width(l, true) * small
+	if lx+3+lw < a.x+a.w {
+		p.text(lx+3, a.y+13, l, small, true, left)
+	} else {
+		p.text(lx-3, a.y+19, l, small, true, right)
+	}
+	if guard > 0 {
+		g := d.o.Word("plot.guard", "level", d.o.level(u.SI(guard)))
+		p.text(lx-4, a.y+13, g, small, false, right)
+	}
+	sw := face.Width(s, true) * named
+	sx := math.Min(math.Max(x, a.x+sw/2), a.x+a.w-sw/2)
+	p.stroke(0.35, Ink)
+	p.line(point{x, mid + 3}, point{x, a.y + 25})
+	p.boxed(sx, a.y+27, s, named, true, centre)
+	if finite(start) && start >= a.x0 && a.px(start)+40 < sx-sw/2 {
+		p.stroke(0.5, Ink)
+		p.line(point{a.px(start), a.y}, point{a.px(start), a.y + 10})
+		p.text(a.px(start), a.y+13, d.o.Word("plot.start", "level", d.o.level(d.h.StartPressure.V)), small, false, centre)
+	}
+}

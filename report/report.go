@@ -1,0 +1,248 @@
+// Package report sets a record on pages: result first, then what was not
+// determined, then the evidence, for one of three readers. It computes
+// nothing; every number comes from the record and is only rounded here.
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"time"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/report/face"
+	"dryhold/report/seal"
+	"dryhold/templates"
+)
+
+// Options say how a record is told.
+type Options struct {
+	Audience string // homeowner, inspector, warranty
+	Language string // en, es
+	Units    string // us, si
+	Paper    string // letter, a4
+	// Digest is the SHA-256 of results.json, 64 hexadecimal digits.
+	Digest string
+	// Template words the record; nil takes the audience's own.
+	Template *templates.Template
+	// Images holds the logo and the pictures of signatures by the names that the
+	// record uses, as read from the job's folder: PNG or JPEG.
+	Images map[string][]byte
+	// Attachments are the names of the files inside the PDF, in order.
+	Attachments []string
+	// Signer and KeyFingerprint name the key that will sign; empty for none.
+	Signer, KeyFingerprint string
+}
+
+// Drawn is a document ready to be archived and signed.
+type Drawn struct {
+	PDF             []byte
+	Pages           int
+	Title, Language string
+	Created         time.Time
+	// CustomerField is where the customer may sign; nil where the audience has none.
+	CustomerField *seal.Field
+	// Structure is the document in reading order.
+	Structure []seal.Element
+}
+
+// HasGlyph reports whether the record's font can draw r.
+func HasGlyph(r rune) bool { return face.HasGlyph(r) }
+
+// paperSize in millimetres: width, height, left margin.
+var paperSize = map[string][3]float64{"letter": {215.9, 279.4, 17.95}, "a4": {210, 297, 15}}
+
+// builder turns one record into sections.
+type builder struct {
+	rec  *record.Record
+	opt  Options
+	t    *templates.Template
+	p    *printer
+	sc   scale
+	pics map[string]*imageInfo
+	cust *seal.Field // page and place of the customer's box, set while drawing
+	now  *flow
+	sigs int // page of the signature section, from 0
+}
+
+// Pages draws a record. An error is about an option or an image; a record with
+// missing parts is drawn with "not recorded" in their place.
+func Pages(rec *record.Record, opt Options) (*Drawn, error) {
+	b, err := newBuilder(rec, opt)
+	if err != nil {
+		return nil, err
+	}
+	size := paperSize[b.opt.Paper]
+	s := newSheet(size[0]*mm, size[1]*mm)
+	created := b.created()
+	s.pdf.SetCreationDate(created)
+	s.pdf.SetModificationDate(created)
+	title := b.w("title", "job", rec.Job.Number)
+	s.pdf.SetTitle(title, true)
+	s.pdf.SetLang(b.opt.Language)
+	s.pdf.SetProducer("", true)
+	f := b.layout(size)
+	b.draw(s, f)
+	var out bytes.Buffer
+	if err := s.pdf.Output(&out); err != nil {
+		return nil, fmt.Errorf("drawing the pages: %w", err)
+	}
+	d := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: title, Language: b.opt.Language, Created: created, CustomerField: b.cust}
+	for _, k := range s.root.kids {
+		d.Structure = append(d.Structure, k.element())
+	}
+	return d, nil
+}
+
+func newBuilder(rec *record.Record, opt Options) (*builder, error) {
+	fallback := func(s *string, has []string, or string) {
+		if !slices.Contains(has, *s) {
+			*s = or
+		}
+	}
+	fallback(&opt.Language, templates.Languages, "en")
+	fallback(&opt.Units, []string{"us", "si"}, "us")
+	fallback(&opt.Paper, []string{"letter", "a4"}, "letter")
+	if opt.Template == nil {
+		t, err := templates.Load(opt.Audience, nil)
+		if err != nil {
+			return nil, err
+		}
+		opt.Template = t
+	}
+	b := &builder{rec: rec, opt: opt, t: opt.Template, sc: scales[opt.Template.Audience]}
+	b.p = &printer{sys: quantity.SystemOf(opt.Units), sep: ",", word: b.w, lang: opt.Language}
+	if opt.Language == "es" {
+		b.p.sep = nb
+	}
+	if rec.Job.Barometer.Finite() {
+		b.p.atm = rec.Job.Barometer.V
+	}
+	return b, b.loadImages()
+}
+
+func (b *builder) w(key string, facts ...string) string {
+	return b.t.Word(b.opt.Language, key, facts...)
+}
+
+// created is the record's date: the last moment that it knows of.
+func (b *builder) created() time.Time {
+	last := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	take := func(s string) {
+		if t, ok := parseTime(s); ok && t.After(last) {
+			last = t
+		} else if t, err := time.Parse("2006-01-02", s); err == nil && t.After(last) {
+			last = t
+		}
+	}
+	take(b.rec.Job.Date)
+	for _, in := range b.rec.Inputs {
+		take(in.Last)
+	}
+	if b.rec.Hold != nil {
+		take(b.rec.Hold.End)
+	}
+	return last.UTC()
+}
+
+// layout measures everything and finds the place of each block.
+func (b *builder) layout(size [3]float64) *flow {
+	f := &flow{sc: b.sc, left: size[2] * mm, top: 25 * mm, bottom: (size[1] - 21) * mm, continued: b.w("continued"), y: 12 * mm}
+	b.now = f
+	f.add(section{wide: true, blocks: b.front()})
+	for _, name := range b.t.Sections {
+		for _, sec := range b.section(name) {
+			f.add(sec)
+			if name == "signature" {
+				b.sigs = f.page
+			}
+		}
+	}
+	return f
+}
+
+// draw puts the placed blocks on their pages, head and foot last.
+func (b *builder) draw(s *sheet, f *flow) {
+	pages := f.page + 1
+	page, sect := -1, -1
+	for _, p := range f.out {
+		for page < p.page {
+			if sect >= 0 {
+				s.shut()
+				sect = -1
+			}
+			if page >= 0 {
+				b.foot(s, f, pages)
+			}
+			s.addPage()
+			page++
+			if page > 0 {
+				b.runningHead(s, f)
+			}
+		}
+		if p.sect != sect {
+			if sect >= 0 {
+				s.shut()
+			}
+			s.open("Sect")
+			sect = p.sect
+		}
+		if p.rule {
+			s.rule(f.left, p.y-ruleSpace, measureWidth, 0.5)
+		}
+		if p.mark != "" {
+			s.setFont(false, 8)
+			s.pdf.Bookmark(p.mark, 0, p.y-ruleSpace)
+		}
+		p.b.draw(s, p.x, p.y, p.w)
+	}
+	if sect >= 0 {
+		s.shut()
+	}
+	b.foot(s, f, pages)
+}
+
+func (b *builder) runningHead(s *sheet, f *flow) {
+	st := style{8, 10.5, false}
+	s.artifact(func() {
+		right := b.w("running", "job", b.rec.Job.Number)
+		rw := width(right, st)
+		s.lines(f.left, 16*mm-8, measureWidth-rw-10, wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)[:min(1, len(wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)))], st, 'l')
+		s.lines(f.left, 16*mm-8, measureWidth, wrap(right, st, measureWidth), st, 'r')
+	})
+}
+
+func (b *builder) foot(s *sheet, f *flow, pages int) {
+	y := s.h - 18*mm
+	s.rule(f.left, y, measureWidth, 0.5)
+	one := func(x, y float64, text string, align byte) {
+		ls := wrap(text, foot, measureWidth*0.45)
+		if len(ls) > 0 {
+			s.lines(x, y, measureWidth, ls[:1], foot, align)
+		}
+	}
+	s.artifact(func() {
+		one(f.left, y+2.5, b.w("foot.job", "job", b.rec.Job.Number), 'l')
+		one(f.left, y+2.5, bold(b.w("foot.page", "page", b.p.count(s.page+1), "pages", b.p.count(pages))), 'c')
+		if d := b.opt.Digest; len(d) >= 16 {
+			one(f.left, y+2.5, b.w("foot.digest", "digest", bold(fours(d[:16]))), 'r')
+			one(f.left, y+12, b.w("foot.full", "page", b.p.count(b.sigs+1)), 'r')
+		}
+		if b.rec.Job.Sample {
+			one(f.left, y+12, b.w("foot.sample"), 'l')
+		}
+	})
+}
+
+// fours sets a digest in groups of four.
+func fours(s string) string {
+	var out []byte
+	for i := range len(s) {
+		if i > 0 && i%4 == 0 {
+			out = append(out, nb...)
+		}
+		out = append(out, s[i])
+	}
+	return string(out)
+}

@@ -1,0 +1,234 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"strconv"
+
+	"dryhold/report/face"
+	"dryhold/report/seal"
+
+	"github.com/go-pdf/fpdf"
+)
+
+// sheet draws on the pages of one document. y counts down from the top edge.
+// Everything is drawn either inside an element of the structure (mark) or as an
+// artifact.
+type sheet struct {
+	pdf    *fpdf.Fpdf
+	w, h   float64
+	page   int // from 0
+	tags   []*node
+	root   node
+	marked bool
+	mcid   []int
+	buf    []byte
+	face   fontKey
+}
+
+type fontKey struct {
+	bold bool
+	size float64
+}
+
+// node is a seal.Element under construction.
+type node struct {
+	seal.Element
+	kids []*node
+}
+
+func (n *node) element() seal.Element {
+	e := n.Element
+	for _, k := range n.kids {
+		e.Children = append(e.Children, k.element())
+	}
+	return e
+}
+
+func newSheet(w, h float64) *sheet {
+	p := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: w, Ht: h}})
+	p.SetCatalogSort(true)
+	p.SetAutoPageBreak(false, 0)
+	p.SetMargins(0, 0, 0)
+	p.SetCompression(true)
+	p.AddUTF8FontFromBytes("l", "", face.TTF(false))
+	p.AddUTF8FontFromBytes("l", "B", face.TTF(true))
+	p.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
+	s := &sheet{pdf: p, w: w, h: h, page: -1}
+	s.tags = []*node{&s.root}
+	return s
+}
+
+func (s *sheet) addPage() {
+	s.pdf.AddPage()
+	s.page++
+	s.mcid = append(s.mcid, 0)
+	s.face = fontKey{}
+}
+
+// open starts an element of the structure; it ends with shut.
+func (s *sheet) open(kind string) *node {
+	n := &node{}
+	n.Kind = kind
+	top := s.tags[len(s.tags)-1]
+	top.kids = append(top.kids, n)
+	s.tags = append(s.tags, n)
+	return n
+}
+
+func (s *sheet) shut() { s.tags = s.tags[:len(s.tags)-1] }
+
+// mark draws content that belongs to a new element of that kind.
+func (s *sheet) mark(kind string, draw func()) *node {
+	n := s.open(kind)
+	s.own(draw)
+	s.shut()
+	return n
+}
+
+// own draws content that belongs to the element that is open.
+func (s *sheet) own(draw func()) {
+	n := s.tags[len(s.tags)-1]
+	id := s.mcid[s.page]
+	s.mcid[s.page]++
+	n.Content = append(n.Content, seal.Marked{Page: s.page, MCID: id})
+	s.pdf.RawWriteStr(fmt.Sprintf("/%s <</MCID %d>> BDC", n.Kind, id))
+	s.marked = true
+	draw()
+	s.marked = false
+	s.pdf.RawWriteStr("EMC")
+}
+
+// artifact draws what is no part of the text: rules, frames, head and foot.
+func (s *sheet) artifact(draw func()) {
+	if s.marked {
+		draw()
+		return
+	}
+	s.pdf.RawWriteStr("/Artifact BMC")
+	draw()
+	s.pdf.RawWriteStr("EMC")
+}
+
+func (s *sheet) setFont(bold bool, size float64) {
+	k := fontKey{bold, size}
+	if s.face == k {
+		return
+	}
+	s.face = k
+	st := ""
+	if bold {
+		st = "B"
+	}
+	s.pdf.SetFont("l", st, size)
+}
+
+// line writes one line with its baseline at y.
+func (s *sheet) line(x, y float64, l line, st style) {
+	for _, r := range l.runs {
+		size, dy := st.size, 0.0
+		if r.shift > 0 {
+			size, dy = st.size*small, -0.36*st.size
+		} else if r.shift < 0 {
+			size, dy = st.size*small, 0.15*st.size
+		}
+		s.setFont(r.bold, size)
+		s.pdf.Text(x, y+dy, r.text)
+		x += r.w
+	}
+}
+
+// lines writes a block of lines whose first line's top is y; align is 'l', 'c' or 'r'.
+func (s *sheet) lines(x, y, w float64, ls []line, st style, align byte) {
+	for i, l := range ls {
+		lx := x
+		switch align {
+		case 'c':
+			lx += (w - l.w) / 2
+		case 'r':
+			lx += w - l.w
+		}
+		s.line(lx, baseline(y+float64(i)*st.lead, st), l, st)
+	}
+}
+
+// baseline of a line whose top is y.
+func baseline(y float64, st style) float64 { return y + (st.lead-st.size)/2 + 0.80*st.size }
+
+// paragraph writes wrapped text and returns its height.
+func (s *sheet) paragraph(kind string, x, y, w float64, text string, st style) float64 {
+	ls := wrap(text, st, w)
+	if len(ls) > 0 {
+		s.mark(kind, func() { s.lines(x, y, w, ls, st, 'l') })
+	}
+	return float64(len(ls)) * st.lead
+}
+
+// Raw drawing, in the page's own coordinates.
+
+func (s *sheet) num(x float64) { s.buf = append(strconv.AppendFloat(s.buf, x, 'f', 2, 64), ' ') }
+
+func (s *sheet) colour(c color.NRGBA, op string) {
+	for _, v := range []uint8{c.R, c.G, c.B} {
+		s.buf = append(strconv.AppendFloat(s.buf, float64(v)/255, 'f', 3, 64), ' ')
+	}
+	s.buf = append(s.buf, op...)
+	s.buf = append(s.buf, ' ')
+}
+
+func (s *sheet) flush() {
+	s.pdf.RawWriteStr(string(s.buf))
+	s.buf = s.buf[:0]
+}
+
+// rule draws a horizontal rule.
+func (s *sheet) rule(x, y, w, width float64) {
+	s.artifact(func() {
+		s.colour(ink, "RG")
+		s.num(width)
+		s.buf = append(s.buf, "w [] 0 d "...)
+		s.num(x)
+		s.num(s.h - y)
+		s.buf = append(s.buf, "m "...)
+		s.num(x + w)
+		s.num(s.h - y)
+		s.buf = append(s.buf, "l S"...)
+		s.flush()
+	})
+}
+
+func (s *sheet) fill(x, y, w, h float64, c color.NRGBA) {
+	s.artifact(func() {
+		s.colour(c, "rg")
+		s.rect(x, y, w, h)
+		s.buf = append(s.buf, "f"...)
+		s.flush()
+	})
+}
+
+func (s *sheet) rect(x, y, w, h float64) {
+	s.num(x)
+	s.num(s.h - y - h)
+	s.num(w)
+	s.num(h)
+	s.buf = append(s.buf, "re "...)
+}
+
+// frame strokes a rectangle, dashed where dash is above 0.
+func (s *sheet) frame(x, y, w, h, width, dash float64) {
+	s.artifact(func() {
+		s.colour(ink, "RG")
+		s.num(width)
+		s.buf = append(s.buf, "w "...)
+		if dash > 0 {
+			s.buf = append(s.buf, '[')
+			s.num(dash)
+			s.buf = append(s.buf, "] 0 d "...)
+		} else {
+			s.buf = append(s.buf, "[] 0 d "...)
+		}
+		s.rect(x, y, w, h)
+		s.buf = append(s.buf, "S [] 0 d"...)
+		s.flush()
+	})
+}

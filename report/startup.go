@@ -1,0 +1,134 @@
+package report
+
+import (
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+)
+
+func (b *builder) charge() []section {
+	c := b.rec.Charge
+	if c == nil {
+		return b.absent("charge")
+	}
+	t := table{cols: []column{{"", 'l'}, {b.w("charge.factory"), 'r'}, {b.w("charge.allowance"), 'r'}, {b.w("charge.added"), 'r'}, {b.w("charge.total"), 'r'}}}
+	list := []*record.Value{c.Factory, c.Allowance, c.Added, c.Total}
+	kg, lb := []string{"kg"}, []string{"lb oz"}
+	for _, v := range list {
+		if !v.Finite() {
+			kg, lb = append(kg, b.w("missing.given")), append(lb, "–")
+			continue
+		}
+		kg, lb = append(kg, b.p.kilograms(v)), append(lb, b.p.mass(v))
+	}
+	t.rows = append(t.rows, kg)
+	if b.p.sys.Name == "us" {
+		t.rows = append(t.rows, lb)
+	}
+	blocks := []block{t}
+	var parts []string
+	if c.Difference.Finite() {
+		parts = append(parts, b.w("charge.difference", "mass", b.p.mass(c.Difference)))
+	}
+	if c.Plate.Finite() {
+		parts = append(parts, b.w("charge.plate", "mass", b.p.mass(c.Plate)))
+	}
+	if c.CO2e.Finite() && b.t.Audience != "homeowner" {
+		parts = append(parts, b.w("charge.co2", "mass", withUnit(b.p.number(c.CO2e.V, quantity.Kilogram, 0), quantity.Kilogram), "gwp", b.gwp(c), "edition", clean(c.GWPEdition)))
+	}
+	for i := range c.Checks {
+		parts = append(parts, sentence(b.note(&c.Checks[i], "")))
+	}
+	if len(parts) > 0 {
+		blocks = append(blocks, b.caption(join(" ", parts...)))
+	}
+	sec := b.titled("charge", blocks...)
+	sec.note = join("\n", clean(b.rec.Job.System.Refrigerant), labelled(b.w("instrument"), clean(c.Instrument)), sec.note)
+	return []section{sec}
+}
+
+func (b *builder) gwp(c *record.Charge) string {
+	if !c.GWP.Finite() {
+		return b.w("missing.given")
+	}
+	return b.p.number(c.GWP.V, quantity.One, 0)
+}
+
+func (b *builder) startup() []section {
+	s := b.rec.Startup
+	if s == nil || len(s.Rows) == 0 {
+		return b.absent("startup")
+	}
+	t := table{cols: b.heads("quantity", "target", ">value", ">expanded", "decision", "remark")}
+	for _, r := range s.Rows {
+		remark := or(b.note(r.Note, ""), "–")
+		if r.Saturation.Finite() {
+			remark = join("; ", b.w("startup.saturation", "temperature", b.p.temperature(r.Saturation)), b.note(r.Note, ""))
+		}
+		t.rows = append(t.rows, []string{b.judgedName(r.Name), b.target(r), b.judgedValue(r, r.Value), b.judgedU(r), bold(b.decisionWord(r.Decision)), remark})
+	}
+	return []section{b.titled("startup", t)}
+}
+
+func (b *builder) judgedName(n string) string { return b.wordOr("startup."+n, clean(n)) }
+
+// judgedUnit is the unit of a start-up quantity; kelvins are differences here.
+func (b *builder) judgedUnit(v *record.Value) quantity.Unit {
+	switch v.Unit {
+	case "K":
+		return b.p.sys.Difference
+	case "1":
+		return quantity.Percent
+	case "A":
+		return quantity.Ampere
+	case "V":
+		return quantity.Volt
+	case "ohm":
+		return quantity.Megohm
+	}
+	return quantity.Unit{Name: v.Unit, Scale: 1}
+}
+
+func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
+	if !v.Finite() {
+		return b.w("missing.recorded")
+	}
+	u := b.judgedUnit(v)
+	places := 1
+	if r.U.Finite() {
+		places = min(quantity.Places(1.96*r.U.V, u), 2)
+	}
+	return withUnit(b.p.number(v.V, u, places), u)
+}
+
+func (b *builder) judgedU(r record.Judged) string {
+	if !r.U.Finite() || !r.Value.Finite() {
+		return "–"
+	}
+	u := b.judgedUnit(r.Value)
+	return withUnit(b.p.number(1.96*r.U.V, u, min(quantity.Places(1.96*r.U.V, u), 2)), u)
+}
+
+func (b *builder) target(r record.Judged) string {
+	low, high := r.Low.Finite(), r.High.Finite()
+	switch {
+	case low && high:
+		u := b.judgedUnit(r.Low)
+		return b.w("target.between", "low", b.p.number(r.Low.V, u, digitsOf(r.Low.V, u)), "high", withUnit(b.p.number(r.High.V, u, digitsOf(r.High.V, u)), u))
+	case high:
+		u := b.judgedUnit(r.High)
+		return b.w("target.most", "high", withUnit(b.p.number(r.High.V, u, digitsOf(r.High.V, u)), u))
+	case low:
+		u := b.judgedUnit(r.Low)
+		return b.w("target.least", "low", withUnit(b.p.number(r.Low.V, u, digitsOf(r.Low.V, u)), u))
+	}
+	return b.w("missing.given")
+}
+
+// digitsOf keeps a target as it was agreed: one decimal, none where it is whole.
+func digitsOf(si float64, u quantity.Unit) int {
+	x := u.From(si)
+	if d := x - float64(int(x+0.5)); d < 0.02 && d > -0.02 {
+		return 0
+	}
+	return 1
+}

@@ -1,0 +1,246 @@
+package report
+
+import "strings"
+
+// column of a table. Align is 'l', 'r' or 'd' (on the decimal point).
+type column struct {
+	head  string
+	align byte
+}
+
+// table is a quiet table: rules under the head and at the end, hair lines
+// between rows, no vertical ones. A row's text may carry marks.
+type table struct {
+	cols     []column
+	rows     [][]string
+	headless bool
+	lead     string // words behind a head that is repeated
+	again    bool
+}
+
+const (
+	cellPad   = 2.0
+	colGap    = 7.0
+	headExtra = 1.5
+)
+
+// widths gives every column what its text needs and the rest to those that wrap.
+func (t table) widths(w float64) []float64 {
+	n := len(t.cols)
+	least, want := make([]float64, n), make([]float64, n)
+	for i, c := range t.cols {
+		least[i], want[i] = longest(c.head, tableHead), min(width(c.head, tableHead), longest(c.head, tableHead)*1.6)
+		for _, r := range t.rows {
+			full := width(r[i], tableText)
+			word := longest(r[i], tableText)
+			if c.align != 'l' {
+				word = full
+			}
+			least[i], want[i] = max(least[i], word), max(want[i], full)
+		}
+		least[i] = min(least[i], w*0.45)
+		want[i] = max(want[i], least[i])
+	}
+	room := w - colGap*float64(n-1)
+	var sumLeast, sumWant float64
+	for i := range t.cols {
+		sumLeast += least[i]
+		sumWant += want[i]
+	}
+	out := make([]float64, n)
+	switch {
+	case sumWant <= room:
+		extra := (room - sumWant) / float64(n)
+		for i := range out {
+			out[i] = want[i] + extra
+		}
+	case sumLeast <= room:
+		for i := range out {
+			out[i] = least[i]
+			if sumWant > sumLeast {
+				out[i] += (room - sumLeast) * (want[i] - least[i]) / (sumWant - sumLeast)
+			}
+		}
+	default:
+		for i := range out {
+			out[i] = least[i] * room / sumLeast
+		}
+	}
+	return out
+}
+
+func (t table) headHeight(ws []float64) float64 {
+	if t.headless {
+		return 0
+	}
+	lines := 0
+	for i, c := range t.cols {
+		lines = max(lines, len(wrap(c.head, tableHead, ws[i])))
+	}
+	return float64(lines)*tableHead.lead + cellPad + headExtra
+}
+
+func (t table) rowHeight(r []string, ws []float64) float64 {
+	lines := 1
+	for i := range t.cols {
+		lines = max(lines, len(wrap(r[i], tableText, ws[i])))
+	}
+	return float64(lines)*tableText.lead + 2*cellPad
+}
+
+func (t table) height(w float64) float64 {
+	ws := t.widths(w)
+	h := t.headHeight(ws)
+	for _, r := range t.rows {
+		h += t.rowHeight(r, ws)
+	}
+	return h
+}
+
+// split keeps at least two rows on each side and repeats the head.
+func (t table) split(w, avail float64) (block, block) {
+	ws := t.widths(w)
+	h, n := t.headHeight(ws), 0
+	for _, r := range t.rows {
+		rh := t.rowHeight(r, ws)
+		if h+rh > avail {
+			break
+		}
+		h, n = h+rh, n+1
+	}
+	if n > len(t.rows)-2 {
+		n = len(t.rows) - 2
+	}
+	if n < 2 && !(n == 1 && len(t.rows) == 3) {
+		return nil, nil
+	}
+	a, b := t, t
+	a.rows, b.rows, b.again = t.rows[:n], t.rows[n:], true
+	return fixedTable{a, ws}, fixedTable{b, ws}
+}
+
+func (t table) draw(s *sheet, x, y, w float64) { t.paint(s, x, y, t.widths(w)) }
+
+// fixedTable keeps the column widths of the table that it was cut from.
+type fixedTable struct {
+	table
+	ws []float64
+}
+
+func (t fixedTable) height(float64) float64 {
+	h := t.headHeight(t.ws)
+	for _, r := range t.rows {
+		h += t.rowHeight(r, t.ws)
+	}
+	return h
+}
+func (t fixedTable) draw(s *sheet, x, y, _ float64) { t.paint(s, x, y, t.ws) }
+func (t fixedTable) split(w, avail float64) (block, block) {
+	a, b := t.table.split(w, avail)
+	if a == nil {
+		return nil, nil
+	}
+	first, rest := a.(fixedTable), b.(fixedTable)
+	first.ws, rest.ws = t.ws, t.ws
+	return first, rest
+}
+
+func (t table) paint(s *sheet, x, y float64, ws []float64) {
+	total := colGap * float64(len(ws)-1)
+	for _, v := range ws {
+		total += v
+	}
+	s.open("Table")
+	defer s.shut()
+	if !t.headless {
+		y = t.paintHead(s, x, y, ws)
+		s.rule(x, y, total, 0.9)
+	}
+	points := t.points()
+	for i, r := range t.rows {
+		if i > 0 {
+			s.rule(x, y, total, 0.25)
+		}
+		h := t.rowHeight(r, ws)
+		s.open("TR")
+		cx := x
+		for j, c := range t.cols {
+			kind := "TD"
+			if j == 0 && t.headless {
+				kind = "TH"
+			}
+			n := s.open(kind)
+			if kind == "TH" {
+				n.Scope = "Row"
+			}
+			t.cell(s, cx, y+cellPad, ws[j], r[j], c.align, points[j])
+			s.shut()
+			cx += ws[j] + colGap
+		}
+		s.shut()
+		y += h
+	}
+	s.rule(x, y, total, 0.9)
+}
+
+func (t table) paintHead(s *sheet, x, y float64, ws []float64) float64 {
+	h := t.headHeight(ws)
+	s.open("TR")
+	cx := x
+	for j, c := range t.cols {
+		ls := wrap(c.head, tableHead, ws[j])
+		align := byte('l')
+		if c.align != 'l' {
+			align = 'r'
+		}
+		n := s.open("TH")
+		n.Scope = "Column"
+		if len(ls) > 0 {
+			top := y + h - headExtra - cellPad/2 - float64(len(ls))*tableHead.lead
+			s.own(func() { s.lines(cx, top, ws[j], ls, tableHead, align) })
+		}
+		s.shut()
+		cx += ws[j] + colGap
+	}
+	s.shut()
+	return y + h
+}
+
+// points is, by column, the widest text behind a decimal point.
+func (t table) points() []float64 {
+	out := make([]float64, len(t.cols))
+	for j, c := range t.cols {
+		if c.align != 'd' {
+			continue
+		}
+		for _, r := range t.rows {
+			out[j] = max(out[j], width(fraction(r[j]), tableText))
+		}
+	}
+	return out
+}
+
+// fraction is a plain number's part from the decimal point on.
+func fraction(s string) string {
+	i := strings.IndexByte(s, '.')
+	if i < 0 || strings.Trim(s, "0123456789.,−+–\u00a0") != "" {
+		return ""
+	}
+	return s[i:]
+}
+
+func (t table) cell(s *sheet, x, y, w float64, text string, align byte, point float64) {
+	ls := wrap(text, tableText, w)
+	if len(ls) == 0 {
+		return
+	}
+	s.own(func() {
+		if align == 'd' {
+			align = 'r'
+			if strings.Trim(text, "0123456789.,−+\u00a0") == "" {
+				w -= point - width(fraction(text), tableText)
+			}
+		}
+		s.lines(x, y, w, ls, tableText, align)
+	})
+}

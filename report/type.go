@@ -1,0 +1,275 @@
+package report
+
+import (
+	"image/color"
+	"strings"
+
+	"dryhold/report/face"
+	"dryhold/report/plot"
+)
+
+// mm is a millimetre in points; all lengths of this package are points.
+const mm = 72 / 25.4
+
+// style is a size and leading of type.
+type style struct {
+	size, lead float64
+	bold       bool
+}
+
+func (s style) strong() style { s.bold = true; return s }
+
+// scale is the type scale of one audience.
+type scale struct {
+	head, answer, evidence, body, section, label, note, fixed style
+}
+
+var (
+	tableText = style{8, 10.5, false}
+	tableHead = style{7, 9, false}
+	foot      = style{7, 9.5, false}
+	scales    = map[string]scale{
+		"homeowner": {style{19, 23, true}, style{12, 15, true}, style{9, 12, false}, style{9.5, 12.5, false},
+			style{10, 13.5, true}, style{8, 10.5, false}, style{7.5, 10, false}, style{7.5, 10, false}},
+		"inspector": {style{15, 18.5, true}, style{10.5, 13, true}, style{8, 10.5, false}, style{8.5, 11.5, false},
+			style{9, 11.5, true}, style{7, 9.5, false}, style{7.5, 10, false}, style{8, 10.5, false}},
+		"warranty": {style{13, 16, true}, style{10, 12.5, true}, style{7.5, 9.8, false}, style{8.5, 11.5, false},
+			style{9, 11.5, true}, style{7, 9.5, false}, style{7, 9.5, false}, style{7, 9.5, false}},
+	}
+)
+
+// Marks inside a text that was set by a template, never by a caller.
+const (
+	boldMark = '\x01' // switches bold
+	supMark  = '\x02' // starts a raised run
+	subMark  = '\x03' // starts a lowered run
+	endMark  = '\x04' // ends either
+)
+
+func sup(s string) string  { return string(supMark) + s + string(endMark) }
+func sub(s string) string  { return string(subMark) + s + string(endMark) }
+func bold(s string) string { return string(boldMark) + s + string(boldMark) }
+
+// clean takes control characters out of a caller's text.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < 0x20 {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+// run is text of one face and height.
+type run struct {
+	text  string
+	bold  bool
+	shift int8 // 1 raised, -1 lowered
+	w     float64
+}
+
+type line struct {
+	runs []run
+	w    float64
+}
+
+const small = 0.7 // size of raised and lowered runs
+
+// width of a text with marks, unbroken.
+func width(s string, st style) float64 {
+	w := 0.0
+	for _, r := range runsOf(s, st) {
+		w += r.w
+	}
+	return w
+}
+
+func measure(r *run, st style) {
+	size := st.size
+	if r.shift != 0 {
+		size *= small
+	}
+	r.w = face.Width(r.text, r.bold) * size
+}
+
+func runsOf(s string, st style) []run {
+	var out []run
+	cur := run{bold: st.bold}
+	start := 0
+	flush := func(i int) {
+		if i > start {
+			cur.text = s[start:i]
+			measure(&cur, st)
+			out = append(out, cur)
+		}
+	}
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c > endMark || c == 0 {
+			continue
+		}
+		flush(i)
+		start = i + 1
+		switch c {
+		case boldMark:
+			cur.bold = !cur.bold
+		case supMark:
+			cur.shift = 1
+		case subMark:
+			cur.shift = -1
+		case endMark:
+			cur.shift = 0
+		}
+	}
+	flush(len(s))
+	return out
+}
+
+// word is an unbreakable sequence of runs and the width of the blank before it.
+type word struct {
+	runs  []run
+	w     float64
+	blank float64
+	br    bool // a line ends before it
+}
+
+func words(s string, st style) []word {
+	var out []word
+	cur := word{}
+	open := false
+	for _, r := range runsOf(s, st) {
+		parts := strings.FieldsFunc(strings.ReplaceAll(r.text, "\n", " \n "), func(c rune) bool { return c == ' ' })
+		lead := strings.HasPrefix(r.text, " ")
+		trail := strings.HasSuffix(r.text, " ")
+		for i, p := range parts {
+			if i > 0 || lead {
+				if open {
+					out = append(out, cur)
+				}
+				cur, open = word{blank: face.Width(" ", r.bold) * st.size}, false
+			}
+			if p == "\n" {
+				cur = word{br: true}
+				open = true
+				continue
+			}
+			q := run{text: p, bold: r.bold, shift: r.shift}
+			measure(&q, st)
+			cur.runs = append(cur.runs, q)
+			cur.w += q.w
+			open = true
+		}
+		if trail {
+			if open {
+				out = append(out, cur)
+			}
+			cur, open = word{blank: face.Width(" ", r.bold) * st.size}, false
+		}
+	}
+	if open {
+		out = append(out, cur)
+	}
+	return out
+}
+
+// wrap breaks a text into lines of at most w.
+func wrap(s string, st style, w float64) []line {
+	var out []line
+	cur := line{}
+	for _, x := range words(s, st) {
+		if x.br && len(cur.runs) > 0 {
+			out, cur = append(out, cur), line{}
+		}
+		for _, part := range fit(x, st, w) {
+			blank := part.blank
+			if len(cur.runs) == 0 {
+				blank = 0
+			}
+			if len(cur.runs) > 0 && cur.w+blank+part.w > w+0.01 {
+				out, cur = append(out, cur), line{}
+				blank = 0
+			}
+			cur.add(part, blank)
+		}
+	}
+	if len(cur.runs) > 0 {
+		out = append(out, cur)
+	}
+	return out
+}
+
+func (l *line) add(x word, blank float64) {
+	for i, r := range x.runs {
+		if i == 0 && blank > 0 {
+			if n := len(l.runs); n > 0 && l.runs[n-1].bold == r.bold && l.runs[n-1].shift == 0 && r.shift == 0 {
+				l.runs[n-1].text += " " + r.text
+				l.runs[n-1].w += blank + r.w
+				l.w += blank + r.w
+				continue
+			}
+			l.runs = append(l.runs, run{text: " ", bold: r.bold, w: blank})
+			l.w += blank
+		}
+		if n := len(l.runs); n > 0 && l.runs[n-1].bold == r.bold && l.runs[n-1].shift == r.shift {
+			l.runs[n-1].text += r.text
+			l.runs[n-1].w += r.w
+		} else {
+			l.runs = append(l.runs, r)
+		}
+		l.w += r.w
+	}
+}
+
+// fit cuts a word that is wider than the line, first after - / . _ and then
+// anywhere.
+func fit(x word, st style, w float64) []word {
+	if x.w <= w {
+		return []word{x}
+	}
+	var out []word
+	cur := word{blank: x.blank}
+	for _, r := range x.runs {
+		start, last := 0, 0
+		for i, c := range r.text {
+			end := i + len(string(c))
+			piece := run{text: r.text[start:end], bold: r.bold, shift: r.shift}
+			measure(&piece, st)
+			if cur.w+piece.w > w && i > start {
+				cut := i
+				if last > start {
+					cut = last
+				}
+				p := run{text: r.text[start:cut], bold: r.bold, shift: r.shift}
+				measure(&p, st)
+				cur.runs = append(cur.runs, p)
+				cur.w += p.w
+				out, cur = append(out, cur), word{}
+				start = cut
+			} else if cur.w+piece.w > w && len(cur.runs) > 0 {
+				out, cur = append(out, cur), word{}
+			}
+			if strings.ContainsRune("-/._,;@", c) {
+				last = end
+			}
+		}
+		p := run{text: r.text[start:], bold: r.bold, shift: r.shift}
+		measure(&p, st)
+		cur.runs = append(cur.runs, p)
+		cur.w += p.w
+	}
+	return append(out, cur)
+}
+
+// longest is the width of the widest unbreakable word.
+func longest(s string, st style) float64 {
+	w := 0.0
+	for _, x := range words(s, st) {
+		w = max(w, x.w)
+	}
+	return w
+}
+
+var (
+	ink   color.NRGBA = plot.Ink
+	white color.NRGBA = plot.White
+)
