@@ -144,6 +144,7 @@ func (s style) long(b []byte) (float64, []byte, bool) {
 type evidence struct {
 	point, comma           int // rows (index + 1) that prove the decimal mark
 	pointDoubt, commaDoubt int // rows that could be read both ways
+	bare                   int // rows with one to three digits and no mark
 }
 
 // look weighs one cell, in row i.
@@ -164,6 +165,9 @@ loop:
 		default:
 			break loop
 		}
+	}
+	if last < 0 && k > j && k <= j+3 {
+		e.bare = i + 1
 	}
 	if last < 0 || k == j+1 {
 		return

@@ -26,34 +26,43 @@ type values struct {
 // newValues settles the style and the unit of a column.
 func newValues(t *table, lay *layout, col int, dim quantity.Dimension, rep *report) (*values, bool) {
 	v := &values{t: t, lay: lay, rep: rep, col: col, dim: dim}
-	return v, v.findStyle() && v.findUnit()
+	return v, v.findUnit() && v.findStyle()
 }
 
 func (v *values) head() string { return v.lay.heads[v.col].text }
 
 // findStyle decides the decimal mark from the whole column, then from the
-// file's other columns, then from what separates its cells.
+// file's other columns, then from what is possible at all, then from what
+// separates the cells. The last does not hold where some numbers have no mark:
+// "1.496" beside "897" looks like thousands in any file.
 func (v *values) findStyle() bool {
 	e := v.t.evidence(v.lay, v.col)
 	v.style = pointStyle
-	switch {
-	case e.comma > 0:
+	if e.comma > 0 {
 		v.style = commaStyle
-		return true
-	case e.point > 0 || e.pointDoubt+e.commaDoubt == 0:
+	}
+	if e.point+e.comma > 0 || e.pointDoubt+e.commaDoubt == 0 {
 		return true
 	}
 	var all evidence
-	for col := range v.lay.heads {
-		if v.lay.heads[col].role == rolePressure || v.lay.heads[col].role == roleAmbient {
+	for col, h := range v.lay.heads {
+		if h.role == rolePressure || h.role == roleAmbient {
 			x := v.t.evidence(v.lay, col)
 			all.point, all.comma = all.point+x.point, all.comma+x.comma
 		}
 	}
+	if all.point+all.comma == 0 && e.bare == 0 {
+		switch {
+		case e.pointDoubt > 0 && (v.t.separator == ',' || v.tooHigh(commaStyle, e.pointDoubt-1)):
+			all.point = 1
+		case e.commaDoubt > 0 && e.pointDoubt == 0 && (v.t.separator == ';' || v.tooHigh(pointStyle, e.commaDoubt-1)):
+			all.comma = 1
+		}
+	}
 	switch {
-	case all.point > 0 && all.comma == 0, all.point+all.comma == 0 && v.t.separator == ',' && e.pointDoubt > 0:
+	case all.point > 0 && all.comma == 0:
 		return true
-	case all.comma > 0 && all.point == 0, all.point+all.comma == 0 && v.t.separator == ';' && e.commaDoubt > 0 && e.pointDoubt == 0:
+	case all.comma > 0 && all.point == 0:
 		v.style = commaStyle
 		return true
 	}
@@ -61,10 +70,16 @@ func (v *values) findStyle() bool {
 	b := v.t.trimmed(v.t.at(row, v.col))
 	one, _, _ := pointStyle.scan(b)
 	two, _, _ := commaStyle.scan(b)
-	f := v.t.cellFault("decimal", row, v.col, v.head(), fmt.Sprintf("a number that can be read in one way; this is %g or %g", one, two),
-		"export again without thousands marks, or with the decimal mark in every value")
-	v.rep.add(f)
+	v.rep.add(v.t.cellFault("decimal", row, v.col, v.head(), fmt.Sprintf("a number that can be read in one way; this is %g or %g", one, two),
+		"export again without thousands marks, or with the decimal mark in every value"))
 	return false
+}
+
+// tooHigh reports that row i, read in a style, is more than any circuit holds:
+// 200 bar.
+func (v *values) tooHigh(st style, i int) bool {
+	x, _, _ := st.scan(v.t.trimmed(v.t.at(i, v.col)))
+	return v.dim == quantity.DimPressure && v.unit.SI(x) > 2e7
 }
 
 // evidence looks at the text cells of a column up to the first that proves the
@@ -124,7 +139,7 @@ func (v *values) look(name string, i int) (quantity.Unit, bool) {
 // never have.
 func (v *values) below() bool {
 	for i := v.lay.first; i < len(v.t.rows); i++ {
-		if x, _, ok := v.style.scan(v.t.trimmed(v.t.at(i, v.col))); ok && x < -1 {
+		if x, _, ok := pointStyle.scan(v.t.trimmed(v.t.at(i, v.col))); ok && x < -1 {
 			return true
 		}
 	}
