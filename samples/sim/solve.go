@@ -40,7 +40,7 @@ func (s *solver) set(c condition) { s.c, s.h = c, 0.01 }
 
 const (
 	tolerance = 1e-3 // relative, of a whole step against two halves
-	smallest  = 1e-5 // s
+	smallest  = 1e-3 // s
 	longest   = 20.0 // s
 )
 
@@ -78,8 +78,8 @@ func (s *solver) difference() float64 {
 	worst := 0.0
 	see := func(i int, scale float64) {
 		worst = math.Max(worst, math.Abs(s.a[i]-s.d[i])/scale)
-		if x := 2*s.d[i] - s.a[i]; x < 0 && i < s.l.heat {
-			worst = math.Max(worst, -x/scale) // amounts stay positive within the tolerance
+		if short := math.Min(0, s.y[i]) - (2*s.d[i] - s.a[i]); i < s.l.heat {
+			worst = math.Max(worst, short/(0.05*scale)) // amounts do not go below zero
 		}
 	}
 	t := s.y[s.l.temperature]
