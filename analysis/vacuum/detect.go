@@ -1,0 +1,207 @@
+package vacuum
+
+import (
+	"math"
+	"slices"
+
+	"dryhold/analysis/readings"
+)
+
+// stretch is the time between two fillings with gas: an evacuation, what follows it, and how it ended.
+type stretch struct {
+	lo, hi   int     // blocks [lo, hi)
+	from, to float64 // s: the first and the last reading
+	depart   float64 // s: where the fall from high pressure begins
+	filled   bool    // it ends with a sudden rise to high pressure
+	risen    float64 // s: the reading after which that rise was seen
+	high     bool    // it begins at high pressure
+}
+
+// stretches cuts the recording at sudden rises to high pressure. A slow rise past the ceiling or the gauge's range is
+// part of a hold.
+func stretches(s *readings.Series, tr *trace) []stretch {
+	var out []stretch
+	n := len(s.T)
+	if n == 0 {
+		return nil
+	}
+	cur := stretch{from: s.T[0], depart: s.T[0], high: high(s, 0)}
+	low := cur.high == false // a low reading was seen
+	last := -1               // last low, usable reading
+	for i := range n {
+		switch {
+		case high(s, i):
+			if low && last >= 0 && sudden(s, last, tr) {
+				cur.to, cur.risen, cur.filled = s.T[last], s.T[i], true
+				out = append(out, cur)
+				cur = stretch{from: s.T[i], high: true}
+				low = false
+			}
+			if !low {
+				cur.depart = s.T[i]
+			}
+		case usable(s, i):
+			low, last = true, i
+		}
+	}
+	cur.to = s.T[n-1]
+	out = append(out, cur)
+	b := 0
+	for k := range out {
+		for b < len(tr.t) && tr.t[b] < out[k].from {
+			b++
+		}
+		out[k].lo = b
+		for b < len(tr.t) && tr.t[b] <= out[k].to {
+			b++
+		}
+		out[k].hi = b
+	}
+	return out
+}
+
+// sudden tells whether the rise after reading i is too fast for a hold: a minute before it the pressure was below half of
+// what counts as high.
+func sudden(s *readings.Series, i int, tr *trace) bool {
+	top := ceiling
+	if i+1 < len(s.T) && s.Mark[i+1] == readings.OverRange {
+		for j := max(0, i-400); j <= i; j++ { // the range may end below the ceiling
+			if usable(s, j) {
+				top = min(top, max(s.P[i], s.P[j]))
+			}
+		}
+	}
+	since := s.T[i] - max(60, 3*tr.interval)
+	for j := i; j >= 0 && s.T[j] >= since; j-- {
+		if usable(s, j) && s.P[j] < 0.5*ceiling && s.P[j] < 0.6*maxTop(s, top) {
+			return true
+		}
+	}
+	return false
+}
+
+// maxTop is the pressure above which the gauge no longer reads, at most the ceiling.
+func maxTop(s *readings.Series, top float64) float64 { return max(top, 1000) }
+
+// found is an isolation that the search considers.
+type isolation struct {
+	start, end kink
+	until      float64 // s: end of the hold
+	why        string  // why it is not named; "" where it is
+	restarted  bool
+}
+
+// search looks for isolations in one stretch.
+func (tr *trace) search(st stretch) []isolation {
+	lo, hi := st.lo, st.hi
+	for lo < hi && tr.y[lo] > math.Log(ceiling) {
+		lo++
+	}
+	if hi-lo < 12 {
+		return nil
+	}
+	restarts := tr.kinks(lo, hi, -1, 4)
+	var out []isolation
+	from := lo
+	add := func(to int, until float64, end kink, again bool) {
+		if iso, ok := tr.isolated(from, to, until); ok {
+			iso.end, iso.restarted = end, again
+			out = append(out, iso)
+		}
+	}
+	for _, r := range restarts {
+		if !tr.restart(r, from, hi) {
+			continue
+		}
+		add(r.at, r.tau, r, true)
+		from = r.at
+	}
+	until := st.to
+	add(hi, until, kink{}, false)
+	return out
+}
+
+// kinks are the refined kinks of one sign, by time.
+func (tr *trace) kinks(lo, hi int, sign float64, most int) []kink {
+	var out []kink
+	for _, s := range tr.seeds(lo, hi, sign, most) {
+		if k, ok := tr.refine(s, lo, hi, sign); ok && k.evidence > 10 {
+			out = append(out, k)
+		}
+	}
+	slices.SortFunc(out, func(a, b kink) int {
+		if a.tau < b.tau {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// restart tells whether a downward kink is the pump started again: no fall before it, and a fall after it that stays.
+func (tr *trace) restart(k kink, lo, hi int) bool {
+	a := k.at
+	for a > lo && tr.t[k.at]-tr.t[a-1] < 180 && k.at-a < 40 {
+		a--
+	}
+	b := k.at
+	for b < hi && (tr.t[b]-k.tau < 60 || b-k.at < 4) {
+		b++
+	}
+	if k.at-a < 4 || b-k.at < 2 {
+		return false
+	}
+	before, sd := tr.slope(a, k.at)
+	if before < -3*sd && before*180 < -0.02 {
+		return false
+	}
+	after, sda := tr.slope(k.at, b)
+	return after < -4*sda && after*60 < -0.02
+}
+
+// isolated finds the isolation after which nothing but a hold follows until block hi.
+func (tr *trace) isolated(lo, hi int, until float64) (isolation, bool) {
+	ks := tr.kinks(lo, hi, 1, 5)
+	best := -1
+	for i, k := range ks {
+		if until-k.tau < shortest {
+			continue
+		}
+		if best < 0 || k.evidence > ks[best].evidence {
+			best = i
+		}
+	}
+	if best < 0 {
+		return isolation{}, false
+	}
+	k := ks[best]
+	iso := isolation{start: k, until: until}
+	tol := tr.tolerance()
+	switch {
+	case k.evidence < 30:
+		iso.why = "the change is hardly more than the scatter of the readings"
+	case k.open || k.high-k.low > 2*tol || k.high-k.tau > tol || k.tau-k.low > tol:
+		iso.why = "the change is gradual: its time cannot be told from the readings"
+	case tr.t[k.at]-tr.t[max(k.at-1, 0)] > tol:
+		iso.why = "the recording has a gap where the pump was shut off"
+	}
+	for i, o := range ks {
+		if i != best && o.evidence > 0.2*k.evidence && math.Abs(o.tau-k.tau) > tol/2 && iso.why == "" {
+			iso.why = "there is more than one such change"
+		}
+	}
+	if iso.why == "" && tr.falls(k.at, hi) {
+		iso.why = "the pressure goes on falling after it"
+	}
+	return iso, true
+}
+
+// falls tells whether the pressure falls over the second half of blocks [a, b), as it does under a pump.
+func (tr *trace) falls(a, b int) bool {
+	m := (a + b) / 2
+	if b-m < 3 {
+		return false
+	}
+	s, sd := tr.slope(m, b)
+	return s < -3*sd && s*(tr.t[b-1]-tr.t[m]) < -0.01
+}
