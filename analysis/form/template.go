@@ -41,9 +41,9 @@ const font = "Arial"
 
 // builder keeps the first error, so that the steps read as a list.
 type builder struct {
-	f                                                           *excelize.File
-	err                                                         error
-	title, lead, name, required, note, head, text, day, instant int
+	f                                                                 *excelize.File
+	err                                                               error
+	title, lead, free, name, required, note, head, text, day, instant int
 }
 
 func (b *builder) do(err error) {
@@ -72,6 +72,8 @@ func (b *builder) styles() {
 	b.lead = make(excelize.Style{Font: &excelize.Font{Family: font, Italic: true, Color: "606060"}})
 	b.note = make(excelize.Style{Font: &excelize.Font{Family: font, Italic: true, Color: "606060"}, Alignment: top})
 	b.head = make(excelize.Style{Font: &excelize.Font{Family: font, Bold: true}, Alignment: top, Border: grid})
+	asText := "@"
+	b.free = make(excelize.Style{Font: &excelize.Font{Family: font}, CustomNumFmt: &asText})
 	b.text, b.day, b.instant = box("@"), box("yyyy-mm-dd"), box("yyyy-mm-dd hh:mm:ss")
 }
 
@@ -194,9 +196,11 @@ const (
 func (b *builder) list(l list) {
 	_, err := b.f.NewSheet(l.sheet)
 	b.do(err)
-	b.set(l.sheet, "A1", l.note, b.lead)
 	for i, k := range job.Keys(l.table) {
 		column, _ := excelize.ColumnNumberToName(i + 1)
+		if k.Kind != job.Day && k.Kind != job.Instant {
+			b.do(b.f.SetColStyle(l.sheet, column, b.free)) // below the grid serials keep their zeros too
+		}
 		name, note := label(k)
 		if note == "" && k.Kind == job.Quantity {
 			note, _, _ = strings.Cut(strings.ReplaceAll(k.Example, `"`, ""), ",")
@@ -207,6 +211,7 @@ func (b *builder) list(l list) {
 		b.cells(l.sheet, at(column, firstRow), at(column, firstRow+rows-1), k)
 		b.do(b.f.SetColWidth(l.sheet, column, column, 22))
 	}
+	b.set(l.sheet, "A1", l.note, b.lead)
 	b.do(b.f.SetRowVisible(l.sheet, keyRow, false))
 	b.do(b.f.SetPanes(l.sheet, &excelize.Panes{Freeze: true, YSplit: keyRow, TopLeftCell: at("A", firstRow), ActivePane: "bottomLeft"}))
 }

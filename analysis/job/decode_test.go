@@ -129,6 +129,9 @@ func TestFaults(t *testing.T) {
 		{"wall", `"0.032 in"`, `"0.32 in"`, `job.toml:17:8: system.line.wall: 0.32 in; expected less than half of the outside diameter 3/8 in`, ""},
 		{"emoji", `"line set"`, `"line 😀 set"`, `job.toml:20:19: boundary.included: 😀 (U+1F600): a character that the record's font cannot print; expected letters, digits and signs of Latin script`, "write it without this character"},
 		{"company's key", "format = 1", "format = 1\nkey = \"office\"", `job.toml:2:1: key: the signing key is not a matter of one job; expected key in company.toml`, "move it to company.toml"},
+		{"misspelt dotted table", "[job]\n", "holt.limit = 1\n[job]\n", `job.toml:2:1: holt: no such key; expected hold`, "did you mean hold?"},
+		{"no files", `file = "gauge.csv"`, `file = []`, `job.toml:31:8: readings.file: missing; expected a value`, `write file = "gauge.csv"`},
+		{"empty file", `"gauge.csv"`, `""`, `job.toml:31:8: readings.file: an empty text; expected the name of a file in the job's folder`, ""},
 		{"not key = value", `[hold]`, "remember the filter\n[hold]", `job.toml:35:10: evacuation: a line that is not key = value; expected key = "value", [table] or a comment that starts with #`, "put # before a remark"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -220,6 +223,10 @@ name = "nobody"
 	if j.Hold.Acceptance != "" || j.Hold.Reach.Given() {
 		t.Errorf("two criteria were mixed: %+v", j.Hold)
 	}
+	_, faults = Decode(File{"job.toml", []byte(text + "[[instrument]]\nid = \"scale\"\n[[instrument]]\nid = \"scale\"\n")}, &firm, nil)
+	if len(faults) != 2 || faults[1].Error() != `job.toml:46:6: instrument.id: the id "scale" is given twice; expected each id once` {
+		t.Errorf("twice over the company's: %v", faults)
+	}
 	if f := j.Place("company.phone", fault.Fault{}); f.File != "company.toml" || f.Line != 4 {
 		t.Errorf("place %+v", f)
 	}
@@ -239,6 +246,31 @@ func TestEncoding(t *testing.T) {
 		_, faults := Decode(File{"job.toml", c.data}, nil, nil)
 		if c.want == "" && len(faults) > 0 || c.want != "" && (len(faults) == 0 || !strings.Contains(faults.Error(), c.want)) {
 			t.Errorf("%s: %v, want %q", name, faults, c.want)
+		}
+	}
+}
+
+// TestHarmful: files made to waste time or memory end, with few faults. A square
+// of their size would be seen as a test that does not end.
+func TestHarmful(t *testing.T) {
+	const n = MaxFile / 8
+	for name, text := range map[string]string{
+		"deep arrays":  "a = " + strings.Repeat("[", n-10),
+		"deep tables":  "a = " + strings.Repeat("{a=", n/3-10),
+		"dotted key":   strings.Repeat("a.", n/2-10) + "a = 1",
+		"quoted key":   "x = {" + strings.Repeat(`"".`, n/3-10) + "a = 1}",
+		"long table":   "[" + strings.Repeat("a", n/2) + "]\n" + strings.Repeat("b=1\n", n/8-10),
+		"long key":     "x = {" + strings.Repeat("a", n/2) + " = [" + strings.Repeat("1,", n/8) + "]}",
+		"many tables":  strings.Repeat("[[readings]]\ninstrument = \"x\"\n[[instrument]]\nid=\"y\"\n", n/52),
+		"many keys":    strings.Repeat("[job]\na=1\n", n/11),
+		"no lines":     strings.Repeat("a", n-1),
+		"empty lines":  strings.Repeat("\n", n-1),
+		"open text":    "a = \"\"\"" + strings.Repeat("\n", n-10),
+		"wrong lines":  strings.Repeat("a b\n", n/4-1),
+		"wrong values": strings.Repeat("a = b\n", n/6-1),
+	} {
+		if _, faults := decode(text); len(faults) == 0 || len(faults) > maxTold {
+			t.Errorf("%s: %d faults", name, len(faults))
 		}
 	}
 }

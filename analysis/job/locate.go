@@ -17,15 +17,20 @@ type locator struct {
 	at     map[string]span
 	counts map[string]int // of [[tables]] so far
 	twice  map[int]int    // offset of a repeated key -> offset of the first
+	excess int            // where the file leaves the bounds below, or -1
 }
 
-// maxDepth bounds the nesting of arrays and inline tables that is followed.
-const maxDepth = 64
+// maxDepth and maxKey (in bytes) bound what is followed. Far beyond any job file,
+// they keep the TOML library from needing the square of a hostile file's size.
+const (
+	maxDepth = 32
+	maxKey   = 256
+)
 
 func locate(s string) *locator {
-	l := &locator{s: s, at: map[string]span{}, counts: map[string]int{}, twice: map[int]int{}}
+	l := &locator{s: s, at: map[string]span{}, counts: map[string]int{}, twice: map[int]int{}, excess: -1}
 	table := ""
-	for l.skip(" \t\r\n"); l.i < len(s); l.skip(" \t\r\n") {
+	for l.skip(" \t\r\n"); l.i < len(s) && l.excess < 0; l.skip(" \t\r\n") {
 		before := l.i
 		if s[l.i] == '[' {
 			table = l.header()
@@ -99,6 +104,7 @@ func (l *locator) put(path string, p span) {
 
 // dotted reads a key such as a.b."c d".
 func (l *locator) dotted() (parts []string) {
+	begin := l.i
 	for {
 		l.skip(" \t")
 		start := l.i
@@ -111,6 +117,11 @@ func (l *locator) dotted() (parts []string) {
 			}
 			parts = append(parts, l.s[start:l.i])
 		}
+		if l.i-begin > maxKey || len(parts) > maxDepth {
+			l.excess = begin
+			l.i = len(l.s)
+			return nil
+		}
 		l.skip(" \t")
 		if l.i >= len(l.s) || l.s[l.i] != '.' {
 			return parts
@@ -122,9 +133,12 @@ func (l *locator) dotted() (parts []string) {
 // pair reads key = value.
 func (l *locator) pair(table string, depth int) {
 	start := l.i
-	path := table
-	for _, part := range l.dotted() {
+	path, parts := table, l.dotted()
+	for n, part := range parts {
 		path = join(path, part)
+		if _, known := l.at[path]; !known && n < len(parts)-1 {
+			l.at[path] = span{start, start, l.i} // holt in holt.limit = ...
+		}
 	}
 	if l.i >= len(l.s) || l.s[l.i] != '=' {
 		return
@@ -143,7 +157,10 @@ func (l *locator) value(path string, depth int) {
 	switch c := l.s[l.i]; {
 	case c == '"' || c == '\'':
 		l.text()
-	case (c == '[' || c == '{') && depth < maxDepth:
+	case (c == '[' || c == '{') && depth >= maxDepth:
+		l.excess = l.i
+		l.i = len(l.s)
+	case c == '[' || c == '{':
 		l.nested(path, c, depth+1)
 	default:
 		start := l.i
@@ -193,6 +210,9 @@ func (l *locator) text() {
 		switch {
 		case strings.HasPrefix(l.s[l.i:], quote):
 			l.i += len(quote)
+			for len(quote) == 3 && l.i < len(l.s) && l.s[l.i] == quote[0] {
+				l.i++ // a long text may end with one or two of its own marks
+			}
 			return
 		case l.s[l.i] == '\\' && quote[0] == '"':
 			l.i = min(l.i+2, len(l.s))

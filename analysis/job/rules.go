@@ -65,7 +65,7 @@ func (d *decoder) rule(v reflect.Value, f field, table string, ids map[string][]
 	path := join(table, f.name)
 	for _, r := range f.rules {
 		switch {
-		case r == "required" && v.IsZero():
+		case r == "required" && (v.IsZero() || v.Kind() == reflect.Slice && v.Len() == 0):
 			if !d.refusedAt(path) {
 				d.missing(path, f, v.Type())
 			}
@@ -112,13 +112,25 @@ func (d *decoder) missing(path string, f field, t reflect.Type) {
 	d.faultIn(path, fault.Fault{Code: "required", Found: "missing", Expected: "a value", Mend: mend})
 }
 
+// listed names the first few.
+func listed(names []string) string {
+	const most = 12
+	if len(names) > most {
+		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
+	}
+	return strings.Join(names, ", ")
+}
+
 func (d *decoder) reference(path, id, kind string, ids []string) {
 	for _, known := range ids {
 		if known == id {
 			return
 		}
 	}
-	f := fault.Fault{Code: "reference", Found: fmt.Sprintf("no [[%s]] has the id %q", kind, id), Expected: "the id of one: " + strings.Join(ids, ", ")}
+	if d.full() {
+		return
+	}
+	f := fault.Fault{Code: "reference", Found: fmt.Sprintf("no [[%s]] has the id %q", kind, id), Expected: "the id of one: " + listed(ids)}
 	if len(ids) == 0 {
 		f.Expected = fmt.Sprintf("a [[%s]] with this id", kind)
 	}

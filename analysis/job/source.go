@@ -47,12 +47,7 @@ func open(f File) *source {
 			Expected: "a text file in UTF-8", Mend: `in the editor choose "save as", encoding UTF-8`})
 		return s
 	}
-	if nesting(s.text) > maxDepth {
-		s.add(0, fault.Fault{Code: "syntax", Found: fmt.Sprintf("brackets nested more than %d deep", maxDepth), Expected: "a job file"})
-		return s
-	}
-	s.parsed = true
-	s.parse()
+	s.parsed = s.parse()
 	return s
 }
 
@@ -78,34 +73,18 @@ func badEncoding(data []byte) int {
 	return -1
 }
 
-// nesting is the deepest run of brackets that are open at once; those in texts
-// are counted too, which only matters for files made to do harm.
-func nesting(text string) (deepest int) {
-	depth := 0
-	for i := range len(text) {
-		switch text[i] {
-		case '[', '{':
-			depth++
-			deepest = max(deepest, depth)
-		case ']', '}':
-			depth = max(depth-1, 0)
-		case '\n':
-			if i+1 < len(text) && text[i+1] == '\n' {
-				depth = 0
-			}
-		}
-	}
-	return deepest
-}
-
-// parse fills tree.
-func (s *source) parse() {
+// parse fills tree; false where there were too many syntax faults to go on.
+func (s *source) parse() (ok bool) {
 	original := s.text
 	last := -1
 	for range maxFaults {
 		tree := map[string]any{}
-		pe, ok := decodeTOML(s.text, &tree)
-		if ok {
+		if at := s.places.excess; at >= 0 {
+			s.add(at, fault.Fault{Code: "syntax", Found: fmt.Sprintf("a key of more than %d characters, or more than %d tables or arrays in one another", maxKey, maxDepth), Expected: "a job file"})
+			return false
+		}
+		var pe toml.ParseError
+		if pe, ok = decodeTOML(s.text, &tree); ok {
 			s.tree = tree
 			break
 		}
@@ -121,6 +100,7 @@ func (s *source) parse() {
 		s.setText(original)
 		s.places.at = blanked.at // without the faulty lines: paths as the tree has them
 	}
+	return ok
 }
 
 // decodeTOML turns also a panic of the library into a fault.

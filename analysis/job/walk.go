@@ -11,79 +11,6 @@ import (
 	"dryhold/analysis/fault"
 )
 
-// field is what the tags of a struct field say.
-type field struct {
-	name  string // toml key
-	index int
-	rules []string
-	words []string
-}
-
-func (f field) has(rule string) bool {
-	for _, r := range f.rules {
-		if r == rule {
-			return true
-		}
-	}
-	return false
-}
-
-var jobType = reflect.TypeFor[Job]()
-
-func valueOfJob(j *Job) reflect.Value { return reflect.ValueOf(j).Elem() }
-
-// fieldsOf gives a table's fields by key.
-func fieldsOf(t reflect.Type) map[string]field {
-	fields := map[string]field{}
-	for i := range t.NumField() {
-		sf := t.Field(i)
-		name, tagged := sf.Tag.Lookup("toml")
-		if name == "-" {
-			continue
-		}
-		if !tagged {
-			name = strings.ToLower(sf.Name)
-		}
-		f := field{name: name, index: i}
-		if r := sf.Tag.Get("rule"); r != "" {
-			f.rules = strings.Split(r, ",")
-		}
-		if w := sf.Tag.Get("words"); w != "" {
-			f.words = strings.Split(w, "|")
-		}
-		fields[name] = f
-	}
-	return fields
-}
-
-// tableType is the struct of a top-level table or array of tables.
-func tableType(key string) reflect.Type {
-	f, ok := fieldsOf(jobType)[key]
-	if !ok {
-		return reflect.TypeFor[struct{}]()
-	}
-	return structUnder(jobType.Field(f.index).Type)
-}
-
-// structUnder unwraps pointers and slices down to a table's struct; a type that
-// is no table gives an empty one.
-func structUnder(t reflect.Type) reflect.Type {
-	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
-		t = t.Elem()
-	}
-	if t.Kind() != reflect.Struct || isLeaf(t) {
-		return reflect.TypeFor[struct{}]()
-	}
-	return t
-}
-
-var textType = reflect.TypeFor[encoding.TextUnmarshaler]()
-
-// isLeaf reports whether a type is written as one value, not as a table.
-func isLeaf(t reflect.Type) bool {
-	return t == reflect.TypeFor[Date]() || t == reflect.TypeFor[DateTime]() || reflect.PointerTo(t).Implements(textType)
-}
-
 // table decodes a tree into a struct; src is its path in the source, dst in the Job.
 func (d *decoder) table(v reflect.Value, tree map[string]any, src, dst string) {
 	fields := fieldsOf(v.Type())
@@ -199,10 +126,15 @@ func (d *decoder) slice(v reflect.Value, x any, f field, src, dst string) {
 		v.Set(reflect.MakeSlice(v.Type(), 0, len(list)))
 		inherited = 0
 	}
+	merged := map[int]bool{}
 	for i, element := range list {
 		k := v.Len()
 		if merge {
 			k = d.sameInstrument(element, inherited)
+			if at := fmt.Sprintf("%s[%d]", src, i); k < inherited && merged[k] {
+				d.fault(at+".id", fault.Fault{Code: "twice", Found: fmt.Sprintf("the id %q is given twice", d.job.Instruments[k].ID), Expected: "each id once"})
+			}
+			merged[k] = true
 		}
 		if k == v.Len() {
 			v.Set(reflect.Append(v, reflect.Zero(v.Type().Elem())))

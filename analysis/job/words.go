@@ -13,6 +13,9 @@ import (
 // unknown reports a key that the format does not have, with the nearest one or
 // the table where it belongs.
 func (d *decoder) unknown(path, key string, t reflect.Type) {
+	if d.full() {
+		return
+	}
 	var names []string
 	for n := range fieldsOf(t) {
 		names = append(names, n)
@@ -73,6 +76,9 @@ func (d *decoder) text(s string, f field, src string) string {
 	if f.has("path") && strings.ContainsAny(s, "\\\b\f\n\r\t\x1b\v\a") {
 		d.backslash(s, src)
 		return ""
+	}
+	if s == "" && f.has("path") && f.has("required") {
+		d.fault(src, fault.Fault{Code: "path", Found: "an empty text", Expected: "the name of a file in the job's folder"})
 	}
 	for _, r := range s {
 		if what := d.refused(r); what != "" {
