@@ -170,6 +170,9 @@ func TestClocks(t *testing.T) {
 		if got != c.want {
 			t.Errorf("%s: %q, want %q", c.written, got, c.want)
 		}
+		if strings.Contains(got, "twice") && faults[0].Mend != "write 2031-11-02T01:30:00-06:00 (the first) or 2031-11-02T01:30:00-07:00 (the second)" {
+			t.Error(faults[0].Mend)
+		}
 		if c.written == "2031-11-02T01:30:00-07:00" && j.Events[0].Time.UTC().Hour() != 8 {
 			t.Errorf("with offset: %v", j.Events[0].Time)
 		}

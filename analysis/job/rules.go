@@ -132,7 +132,7 @@ func (d *decoder) reference(path, id, kind string, ids []string) {
 	}
 	f := fault.Fault{Code: "reference", Found: fmt.Sprintf("no [[%s]] has the id %q", kind, id), Expected: "the id of one: " + listed(ids)}
 	if len(ids) == 0 {
-		f.Expected = fmt.Sprintf("a [[%s]] with this id", kind)
+		f.Expected = map[string]string{"instrument": "an [[instrument]] with this id, here or in company.toml", "readings": "[[readings]] with this id"}[kind]
 	}
 	if near := Nearest(id, ids); near != "" {
 		f.Mend = fmt.Sprintf("did you mean %q?", near)
