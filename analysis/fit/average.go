@@ -5,7 +5,8 @@ import "math"
 // Design is a linear model's columns seen through the readings' weights, with a free constant taken out: everything that
 // [Design.Average] needs of the data.
 type Design struct {
-	gram [][]float64 // inner products of the columns
+	flat [][]float64 // the columns, weighted, their means taken out
+	gram [][]float64 // inner products of the columns, NaN until asked for
 	proj []float64   // inner products with the readings
 	yy   float64
 	mean []float64 // weighted means of the columns
@@ -22,7 +23,7 @@ func NewDesign(y, w []float64, cols [][]float64) *Design {
 		d.ym += w[i] * y[i]
 	}
 	d.ym /= sum
-	flat := columns(len(cols), len(y))
+	d.flat = columns(len(cols), len(y))
 	res := make([]float64, len(y))
 	for i := range y {
 		res[i] = (y[i] - d.ym) * math.Sqrt(w[i])
@@ -33,15 +34,24 @@ func NewDesign(y, w []float64, cols [][]float64) *Design {
 			d.mean[j] += w[i] * c[i] / sum
 		}
 		for i := range y {
-			flat[j][i] = (c[i] - d.mean[j]) * math.Sqrt(w[i])
+			d.flat[j][i] = (c[i] - d.mean[j]) * math.Sqrt(w[i])
 		}
-		d.proj[j] = dot(flat[j], res)
-		for k := 0; k <= j; k++ {
-			d.gram[j][k] = dot(flat[j], flat[k])
-			d.gram[k][j] = d.gram[j][k]
+		d.proj[j] = dot(d.flat[j], res)
+		for k := range cols {
+			d.gram[j][k] = math.NaN()
 		}
 	}
 	return d
+}
+
+// product is the inner product of two columns.
+func (d *Design) product(j, k int) float64 {
+	if v := d.gram[j][k]; v == v {
+		return v
+	}
+	v := dot(d.flat[j], d.flat[k])
+	d.gram[j][k], d.gram[k][j] = v, v
+	return v
 }
 
 func dot(a, b []float64) (s float64) {
@@ -113,6 +123,11 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 			out.Weight[i] += p.Weight
 		}
 		sum += out.Weight[i]
+	}
+	if sum == 0 { // nothing survived its bounds: the nearest candidate stands alone
+		i := d.Best(cands, s2)
+		out.Particles = append(out.Particles[:0], Particle{i, red[i].mx[0], red[i].mx[1], 1})
+		out.Weight[i], sum = 1, 1
 	}
 	for i := range out.Particles {
 		out.Particles[i].Weight /= sum

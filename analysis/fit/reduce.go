@@ -2,23 +2,22 @@ package fit
 
 import "math"
 
-const maxSoft = 6
+const maxSoft = 10
 
 // reduced is a candidate with its nuisance integrated out: the log-likelihood of the coefficients of interest is
 //
 //	base + r·h - h·A·h/2,  h = (a, b)
 type reduced struct {
-	base   float64
-	r      [2]float64
-	m      [2][2]float64 // A
-	peak   float64       // the greatest log-likelihood with a, b >= 0, without the Occam factor of the nuisance
-	fit0   [maxSoft]float64
-	slope  [2][maxSoft]float64 // nuisance = fit0 - slope·h
-	sd     float64             // of the first nuisance coefficient, given h
-	n      int
-	occam  float64
-	mx     [2]float64
-	sorted int
+	base  float64
+	r     [2]float64
+	m     [2][2]float64 // A
+	peak  float64       // the greatest log-likelihood with a, b >= 0, without the Occam factor of the nuisance
+	fit0  [maxSoft]float64
+	slope [2][maxSoft]float64 // nuisance = fit0 - slope·h
+	sd    float64             // of the first nuisance coefficient, given h
+	n     int
+	occam float64
+	mx    [2]float64
 }
 
 // reduce does the normal algebra: with P = G_ss + 1/SD², A = G_hh - G_hs P⁻¹ G_sh and r = g_h - G_hs P⁻¹ g_s.
@@ -28,7 +27,7 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 	var l [maxSoft][maxSoft]float64 // Cholesky factor of P
 	for i := range n {
 		for j := 0; j <= i; j++ {
-			v := d.gram[c.Soft[i].Col][c.Soft[j].Col] / s2
+			v := d.product(c.Soft[i].Col, c.Soft[j].Col) / s2
 			if i == j {
 				v += 1 / (c.Soft[i].SD * c.Soft[i].SD)
 			}
@@ -75,7 +74,7 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 			continue
 		}
 		for i, s := range c.Soft {
-			q[h][i] = d.gram[x.Col][s.Col] / s2
+			q[h][i] = d.product(x.Col, s.Col) / s2
 		}
 		lower(&q[h])
 		out.r[h] = d.proj[x.Col] / s2
@@ -86,7 +85,7 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 			if hard[k] == nil {
 				continue
 			}
-			v := d.gram[x.Col][hard[k].Col] / s2
+			v := d.product(x.Col, hard[k].Col) / s2
 			for i := range n {
 				v -= q[h][i] * q[k][i]
 			}
@@ -114,6 +113,11 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 	}
 	out.mx = out.mode()
 	out.peak = out.like(out.mx[0], out.mx[1])
+	if n > 0 && c.Soft[0].Sign != 0 {
+		if m := c.Soft[0].Sign * out.first(out.mx[0], out.mx[1]); m < 0 {
+			out.peak -= m * m / (out.sd * out.sd) / 2
+		}
+	}
 	return out
 }
 
@@ -155,6 +159,8 @@ func (r *reduced) mode() [2]float64 {
 // sign is the share of the first nuisance coefficient's distribution on the side where it must lie, times two, the density
 // of a half-normal prior over that of a normal one.
 func (r *reduced) sign(s, a, b float64) float64 {
-	m := r.fit0[0] - r.slope[0][0]*a - r.slope[1][0]*b
-	return math.Erfc(-s * m / r.sd / math.Sqrt2)
+	return math.Erfc(-s * r.first(a, b) / r.sd / math.Sqrt2)
 }
+
+// first is the mean of the first nuisance coefficient.
+func (r *reduced) first(a, b float64) float64 { return r.fit0[0] - r.slope[0][0]*a - r.slope[1][0]*b }

@@ -7,19 +7,6 @@ import (
 	"dryhold/analysis/readings"
 )
 
-// Analyse works out one recording. It never fails: what cannot be determined is said in the result.
-func Analyse(s *readings.Series, o Options) Result {
-	out := Result{Deciding: -1}
-	for _, a := range o.Attempts {
-		out.Holds = append(out.Holds, analyseHold(s, a, "stated", o))
-	}
-	if !o.Hold.Start.IsZero() {
-		out.Deciding = len(out.Holds)
-		out.Holds = append(out.Holds, analyseHold(s, o.Hold, "stated", o))
-	}
-	return out
-}
-
 // within returns the usable readings of the span, in seconds from its start, and whether a reading was over range.
 func within(s *readings.Series, span Span) (r rows, over bool) {
 	a, b := span.Start.Sub(s.Start).Seconds(), span.End.Sub(s.Start).Seconds()
@@ -64,9 +51,8 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 	case "pump side":
 		sign = -1
 	}
-	f := fitHold(b, count, nz, math.Max(b.p[0], lowest(b.p)), sign)
-	m := f.measure(nz)
-	h.fill(f, m, nz, o)
+	f := fitHold(b, count, nz, b.p[0], sign, ambientOf(&b, o), o.Volume)
+	h.fill(f, f.measure(nz), nz, o)
 	return h
 }
 
@@ -75,19 +61,51 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	g := newBudget(o.Gauge, nz.step)
 	h.StartPressure, h.EndPressure, h.Rise = m.start, m.end, m.end-m.start
 	h.Settle = h.Start.Add(time.Duration(m.settle * float64(time.Second)))
+	h.Transient = m.transientReason()
 	h.Threshold = threshold(m.start, h.Rise)
 	gain := o.Gauge.Gain / math.Sqrt(3)
-	leak := Value{m.leak.Mean, m.leak.Low, m.leak.High, true}.widen(gain)
-	moist := Value{m.moist.Mean, m.moist.Low, m.moist.High, true}.widen(gain)
-	h.LeakContr, h.MoistureRise = leak, moist
-	h.Cause = name(leak, moist, h.Threshold)
+	plain := Value{m.leak.Mean, m.leak.Low, m.leak.High, true}
+	h.LeakContr = plain.widen(gain)
+	h.MoistureRise = Value{m.moist.Mean, m.moist.Low, m.moist.High, true}.widen(gain)
 	length := m.length - m.settle
-	h.LeakRise = leak.scaled(1 / length)
+	h.LeakRise = h.LeakContr.scaled(1 / length)
 	if o.Volume > 0 {
-		h.LeakRate = Value{m.leak.Mean, m.leak.Low, m.leak.High, true}.scaled(o.Volume / length).widen(math.Hypot(gain, o.VolumeU))
+		h.LeakRate = plain.scaled(o.Volume / length).widen(math.Hypot(gain, o.VolumeU))
 	}
 	h.MoistureTime = Value{m.tau.Mean, m.tau.Low, m.tau.High, m.tauKnown}
+	leakP, moistP := f.above(m, h.Threshold)
+	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, moistP)
+	if h.Cause == None && m.early > h.Threshold {
+		h.Cause = NotDetermined
+	}
 	h.Noise = math.Sqrt(nz.variance(m.start))
-	h.Uncertainty = g.reading(m.end, h.Noise)
+	h.EffectiveRows = float64(h.Rows) / math.Max(1, f.s2)
 	h.RiseU = g.rise(h.Rise, h.Noise)
+	h.mass(o, f.ambient)
+	h.smallestLeak(m, o.Volume)
+	h.explain(m)
+	h.longerHold(m)
+	h.Models = f.models()
+	f.band(h)
+	h.warnings = h.cautions("", o, f, nz)
+}
+
+// ambientOf is the mean ambient of the hold; a column with gaps is not used.
+func ambientOf(b *rows, o Options) float64 {
+	sum, n := 0.0, 0
+	for _, x := range b.ambient {
+		if !math.IsNaN(x) {
+			sum, n = sum+x, n+1
+		}
+	}
+	if n < len(b.t) {
+		b.ambient = nil
+	}
+	switch {
+	case n > 0:
+		return sum / float64(n)
+	case o.AmbientKelvin > 0:
+		return o.AmbientKelvin
+	}
+	return 293.15
 }

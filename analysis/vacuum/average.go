@@ -7,129 +7,205 @@ import (
 	"dryhold/analysis/fit"
 )
 
-// The prior of the hold: wide, and stated here in one place. All of it is in this file.
+// The prior of the hold: wide, and stated here in one place.
 const (
-	tauLow, tauHigh = 60.0, 2400.0 // s; the range of the time constant of a store, equally likely on a logarithmic scale
-	taus            = 18
+	tauLow, tauHigh = 60.0, 2400.0 // s; the time constant of a store, equally likely on a logarithmic scale
+	taus            = 14
 	small, large    = 0.4, 2000.0 // Pa; a contribution is equally likely on a logarithmic scale between 3 and 15000 micron
-	transients      = 7
+	trLow           = 3.0         // s; the shortest time constant of equalisation
+	transients      = 9
+	transientError  = 0.25  // of a transient's size: how far it may differ from one exponential
+	shapeError      = 0.02  // of the whole change: what a store's or a transient's real shape may differ from ours
+	plainError      = 0.002 // the same for a steady inflow: a gauge's gain that changes with pressure
 )
 
-var (
-	transientLow, transientHigh = 3.0, 240.0               // s
-	transientShare              = [...]float64{0.03, 0.25} // of the start pressure: standard deviations of its size
-	shapePrior                  = [shapes]float64{0.5, 0.3, 0.2}
-)
+// trShare are the standard deviations of the transient's size as shares of the start pressure.
+var trShare = [...]float64{0.03, 0.2, 1}
 
-// What a candidate of the average is made of.
+// kind says what a candidate of the average is made of.
 type kind struct {
 	leak, moist bool
-	shape       int
-	tau         float64
-	trans       float64 // 0: none
-	col         int     // of the moisture column
-	tcol        int     // of the transient column
+	store       store
+	col         int // of the moisture column
+	trans       transient
+}
+
+type transient struct {
+	tau, share float64 // tau 0: none
+	col        int
+	near       [2]int // columns of a faster and a slower one
 }
 
 // hypotheses are all candidate shapes of one hold.
 type hypotheses struct {
-	b      rows
-	warped []float64
-	cols   [][]float64
-	kinds  []kind
-	cands  []fit.Candidate
+	b        rows
+	warped   []float64
+	cols     [][]float64
+	wiggles  []int
+	hoses    []int // columns of the fast equalisation of hoses and manifold, which every candidate has
+	kinds    []kind
+	cands    []fit.Candidate
+	p0, sign float64
+	swing    float64 // largest less smallest pressure
+	ambient  float64
+	volume   float64
 }
 
 const colTime, colDrift = 0, 1
 
-// newHypotheses builds the columns and the candidates. sign is the side on which the transient must lie: +1 where the
-// gauge reads above the mean of the system at first (far end), -1 below (pump side), 0 unknown.
-func newHypotheses(b rows, p0, riseTotal, sign float64) *hypotheses {
-	h := &hypotheses{b: b, warped: warp(b.t, b.p)}
-	n, end := len(b.t), b.t[len(b.t)-1]
-	add := func(f func(i int) float64) int {
-		c := make([]float64, n)
-		for i := range c {
-			c[i] = f(i)
-		}
-		h.cols = append(h.cols, c)
-		return len(h.cols) - 1
+// newHypotheses builds the common columns. sign is the side on which the transient must lie: +1 where the gauge reads above
+// the mean of the system at first (far end), -1 below (pump side), 0 unknown.
+func newHypotheses(b rows, p0, sign, ambient, volume float64) *hypotheses {
+	h := &hypotheses{b: b, warped: warp(b.t, b.p), p0: p0, sign: sign, swing: slices.Max(b.p) - slices.Min(b.p), ambient: ambient, volume: volume}
+	end := h.end()
+	h.add(func(i int) float64 { return b.t[i] / end })
+	h.add(h.drift())
+	for k := 1; k <= 3; k++ {
+		h.wiggles = append(h.wiggles, h.add(func(i int) float64 { return math.Cos(float64(k) * math.Pi * math.Sqrt(b.t[i]/end)) }))
 	}
-	add(func(i int) float64 { return b.t[i] / end })
-	add(h.drift())
-	var store []kind
-	for _, tau := range logspace(tauLow, tauHigh, taus) {
-		for shape := range shapes {
-			top := rise(shape, end, tau)
-			col := add(func(i int) float64 { return rise(shape, b.t[i], tau) / top })
-			store = append(store, kind{moist: true, shape: shape, tau: tau, col: col})
-		}
+	for _, tau := range []float64{2.5, 8} {
+		h.hoses = append(h.hoses, h.add(func(i int) float64 { return math.Exp(-b.t[i] / tau) }))
 	}
-	trans := []kind{{}}
-	for _, tau := range logspace(transientLow, transientHigh, transients) {
-		if tau > end/3 {
-			break
-		}
-		col := add(func(i int) float64 { return math.Exp(-h.warped[i] / tau) })
-		trans = append(trans, kind{trans: tau, tcol: col})
-	}
-	h.combine(store, trans, p0, riseTotal, sign)
 	return h
 }
 
-// drift is the column of the ambient: the recorded temperature's change in kelvin, or an unknown steady change that would
-// be one kelvin at the end.
-func (h *hypotheses) drift() func(i int) float64 {
-	if a := h.b.ambient; a != nil && !slices.ContainsFunc(a, math.IsNaN) {
-		return func(i int) float64 { return a[i] - a[0] }
+func (h *hypotheses) end() float64 { return h.b.t[len(h.b.t)-1] }
+
+func (h *hypotheses) add(f func(i int) float64) int {
+	c := make([]float64, len(h.b.t))
+	for i := range c {
+		c[i] = f(i)
 	}
-	end := h.b.t[len(h.b.t)-1]
-	return func(i int) float64 { return h.b.t[i] / end }
+	h.cols = append(h.cols, c)
+	return len(h.cols) - 1
 }
 
-// combine crosses the four models with the shapes of the store and of the transient.
-func (h *hypotheses) combine(store, trans []kind, p0, riseTotal, sign float64) {
-	end := h.b.t[len(h.b.t)-1]
-	kelvin := 1.0 // of the drift column that may be real
-	if h.b.ambient == nil {
-		kelvin = 0.5 * math.Min(1, end/1800)
+// drift is the column of the ambient: the recorded temperature's change in kelvin, or an unknown steady change of one
+// kelvin.
+func (h *hypotheses) drift() func(i int) float64 {
+	if a := h.b.ambient; a != nil {
+		return func(i int) float64 { return a[i] - a[0] }
 	}
-	dry := 0.0034 * p0 * kelvin
-	wet := math.Hypot(dry, 0.03*math.Max(0, riseTotal)*kelvin)
-	leak := &fit.Hard{Col: colTime, Small: small, Large: large}
-	put := func(k kind, prior float64) {
-		for _, tr := range trans {
-			k.trans, k.tcol = tr.trans, tr.tcol
-			sd := dry
-			if k.moist {
-				sd = wet
-			}
-			drift := fit.Soft{Col: colDrift, SD: sd}
-			c := fit.Candidate{Prior: prior * 0.3, Soft: []fit.Soft{drift}}
-			if k.leak {
-				c.A = leak
-			}
-			if k.moist {
-				c.B = &fit.Hard{Col: k.col, Small: small, Large: large}
-			}
-			if tr.trans == 0 {
-				h.kinds, h.cands = append(h.kinds, k), append(h.cands, c)
-				continue
-			}
-			for _, share := range transientShare {
-				c.Prior = prior * 0.7 / float64(len(trans)-1) / float64(len(transientShare))
-				c.Soft = []fit.Soft{{Col: k.tcol, SD: share * (p0 + 3), Sign: sign}, drift}
-				h.kinds, h.cands = append(h.kinds, k), append(h.cands, c)
+	return func(i int) float64 { return h.b.t[i] / h.end() }
+}
+
+// transients lists the equalisations that are tried, none first.
+func (h *hypotheses) transients() []transient {
+	out := []transient{{}}
+	for _, tau := range logspace(trLow, h.slowest(), transients) {
+		if tau > h.end() {
+			break
+		}
+		decay := func(tau float64) int { return h.add(func(i int) float64 { return math.Exp(-h.warped[i] / tau) }) }
+		col := decay(tau)
+		near := [2]int{decay(tau / 2.5), decay(tau * 2.5)}
+		for _, share := range trShare {
+			out = append(out, transient{tau, share, col, near})
+		}
+	}
+	return out
+}
+
+// slowest is the longest time constant of equalisation that is allowed for: that of a line of 8 mm and 20 m between two
+// halves of the volume, by Knudsen's formula (see [Conductance]), at the start pressure, within 60 s and 1800 s. Where the
+// volume is not known it is 20 L.
+func (h *hypotheses) slowest() float64 {
+	v := h.volume
+	if v <= 0 {
+		v = 0.02
+	}
+	return min(max(v/4/Conductance(0.008, 20, max(h.p0, 1)), 60), 1800)
+}
+
+// prior of a transient among n.
+func (t transient) prior(n int) float64 {
+	if t.tau == 0 {
+		return 0.2
+	}
+	return 0.8 / float64(n-1)
+}
+
+// combine makes the candidates: the four models, the shapes of the store, and the transients trs out of n.
+func (h *hypotheses) combine(trs []transient, n int, coarse bool) {
+	h.kinds, h.cands = h.kinds[:0], h.cands[:0]
+	shapes, prior := stores(h.end(), h.p0, h.ambient, coarse)
+	cols := make([]int, len(shapes))
+	for i, s := range shapes {
+		top := s.at(h.end())
+		cols[i] = h.add(func(k int) float64 { return s.at(h.b.t[k]) / top })
+	}
+	for _, tr := range trs {
+		h.put(kind{trans: tr}, 0.25*tr.prior(n))
+		h.put(kind{leak: true, trans: tr}, 0.25*tr.prior(n))
+		for i, s := range shapes {
+			k := kind{moist: true, store: s, col: cols[i], trans: tr}
+			h.put(k, 0.25*prior[i]*tr.prior(n))
+			k.leak = true
+			h.put(k, 0.25*prior[i]*tr.prior(n))
+		}
+	}
+}
+
+func (h *hypotheses) put(k kind, prior float64) {
+	c := fit.Candidate{Prior: prior}
+	if k.leak {
+		c.A = &fit.Hard{Col: colTime, Small: small, Large: large}
+	}
+	if k.moist {
+		c.B = &fit.Hard{Col: k.col, Small: small, Large: large}
+	}
+	c.Soft = h.soft(k, 0, 0)
+	h.kinds, h.cands = append(h.kinds, k), append(h.cands, c)
+}
+
+// soft is the nuisance of a candidate of which moist is the moisture's part and trans the transient's size: the transient
+// itself, the ambient's drift, and the error of the model, in proportion to what is modelled.
+func (h *hypotheses) soft(k kind, moist, trans float64) (out []fit.Soft) {
+	if k.trans.tau > 0 {
+		out = append(out, fit.Soft{Col: k.trans.col, SD: k.trans.share * (h.p0 + 3), Sign: h.sign})
+		if trans != 0 {
+			for _, c := range k.trans.near {
+				out = append(out, fit.Soft{Col: c, SD: transientError * math.Abs(trans)})
 			}
 		}
 	}
-	put(kind{}, 0.25)
-	put(kind{leak: true}, 0.25)
-	for _, s := range store {
-		prior := 0.25 * shapePrior[s.shape] / taus
-		put(s, prior)
-		s.leak = true
-		put(s, prior)
+	for _, c := range h.hoses {
+		out = append(out, fit.Soft{Col: c, SD: 0.3 * (h.p0 + 3)})
+	}
+	out = append(out, fit.Soft{Col: colDrift, SD: h.driftSize(moist)})
+	for i, w := range h.wiggles {
+		out = append(out, fit.Soft{Col: w, SD: (shapeError*moist + plainError*h.swing + 0.1*micron) / float64(i+1)})
+	}
+	return out
+}
+
+// driftSize is the standard deviation of the drift column's coefficient: dry gas follows p/T (0.34 % per kelvin), what
+// water gives changes by 6 % per kelvin, of which half is allowed for.
+func (h *hypotheses) driftSize(moist float64) float64 {
+	kelvin := 1.0
+	if h.b.ambient == nil {
+		kelvin = 0.5 * math.Min(1, h.end()/1800)
+	}
+	return math.Hypot(0.0034*h.p0, 0.03*moist)*kelvin + 1e-4
+}
+
+// adapt puts the error of each candidate's model in proportion to what the candidate explains with it.
+func (h *hypotheses) adapt(d *fit.Design, s2 float64) {
+	for i, k := range h.kinds {
+		c := &h.cands[i]
+		if !k.moist && k.trans.tau == 0 {
+			continue
+		}
+		a, b := d.Mode(*c, s2)
+		trans := 0.0
+		if k.trans.tau > 0 {
+			soft, _ := d.Coefficients(*c, s2, a, b)
+			trans = soft[0]
+		}
+		c.Soft = h.soft(k, b, trans)
+		if k.store.law == heated {
+			c.Prior *= liquid(b)
+		}
 	}
 }
 

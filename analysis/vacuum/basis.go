@@ -2,29 +2,41 @@ package vacuum
 
 import "math"
 
-// The shapes in which a store of water, or of gas in oil, gives up what it holds. Each is 0 at t = 0 and tends to 1; tau
-// is the time in which a single store gives up 63 %.
-const (
-	single    = iota // 1 - exp(-t/tau): first-order desorption, or one store and one volume
-	twoStores        // 70 % with tau, 30 % with 4 tau: sites of two kinds, or a surface that cools and recovers
-	diffusion        // out of a layer: Crank, The Mathematics of Diffusion, eq. 4.18, with tau its slowest time constant
-	shapes
-)
-
-// rise returns the shape's value at t.
-func rise(shape int, t, tau float64) float64 {
-	x := t / tau
-	switch shape {
-	case twoStores:
-		return -0.7*math.Expm1(-x) - 0.3*math.Expm1(-x/4)
-	case diffusion:
-		return layer(x)
-	}
-	return -math.Expm1(-x)
+// store is a way in which water, or gas in oil, comes out: a shape that is 0 at t = 0.
+type store struct {
+	law     law
+	tau     float64 // s
+	share   float64 // twoStores: the part that comes with ratio·tau
+	ratio   float64
+	start   float64 // warming: K of the surface at the isolation
+	ambient float64 // warming: K
 }
 
-// layer is 1 - (8/π²) Σ exp(-(2n+1)² x)/(2n+1)² for odd 2n+1; below x = 0.3 its short-time form (4/π^1.5)·√(π² x/4)... is
-// used, which is 4 √(D t/(π l²)) with x = π² D t/l² for a layer open on two sides.
+type law int
+
+const (
+	twoStores law = iota // (1-share)(1 - exp(-t/tau)) + share (1 - exp(-t/(ratio tau))): first-order desorption from sites of one or two kinds
+	diffusion            // out of a layer: Crank, The Mathematics of Diffusion, eq. 4.18, with tau its slowest time constant
+	heated               // the same with a steady rest: water or ice whose vapour is limited by the heat that reaches it; 1 at t = ratio
+	warming              // saturation at a surface that evaporation has cooled and that returns to the ambient with tau
+)
+
+// at is the shape's value.
+func (s store) at(t float64) float64 {
+	x := t / s.tau
+	switch s.law {
+	case diffusion:
+		return layer(x)
+	case heated:
+		return -(1-s.share)*math.Expm1(-x) + s.share*t/s.ratio
+	case warming:
+		t := s.ambient - (s.ambient-s.start)*math.Exp(-x)
+		return saturation(t) - saturation(s.start)
+	}
+	return -(1-s.share)*math.Expm1(-x) - s.share*math.Expm1(-x/s.ratio)
+}
+
+// layer is 1 - (8/π²) Σ exp(-(2n+1)² x)/(2n+1)²; below x = 0.3 its short-time form 4 √(x/π)/π.
 func layer(x float64) float64 {
 	if x < 0.3 {
 		return 4 * math.Sqrt(x/math.Pi) / math.Pi
@@ -36,18 +48,55 @@ func layer(x float64) float64 {
 	return 1 - 8/(math.Pi*math.Pi)*s
 }
 
+// mixtures are the second stores that are tried: their share and how many times slower they are.
+var mixtures = [][2]float64{{0, 1}, {0.25, 3}, {0.5, 3}, {0.75, 3}, {0.25, 7}, {0.5, 7}, {0.75, 7}, {0.2, 20}, {0.5, 20}, {0.8, 20}}
+
+// stores lists the shapes for a hold of the given length with their prior probabilities, which add up to 1; that of heated
+// is to be taken times [liquid]. p0 is the pressure at the isolation.
+func stores(length, p0, ambient float64, coarse bool) (s []store, prior []float64) {
+	grid := logspace(tauLow, tauHigh, taus)
+	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p/float64(len(grid))) }
+	for _, tau := range grid {
+		if coarse {
+			add(1, store{tau: tau, ratio: 1})
+			continue
+		}
+		for i, m := range mixtures {
+			p := 0.35
+			if i > 0 {
+				p = 0.4 / float64(len(mixtures)-1)
+			}
+			add(p, store{tau: tau, share: m[0], ratio: m[1]})
+		}
+		add(0.1, store{law: diffusion, tau: tau})
+		for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
+			add(0.25, store{law: heated, tau: tau, share: share, ratio: length})
+		}
+		if cold := saturatedAt(p0); cold < ambient-1 {
+			add(0.15, store{law: warming, tau: tau * 6, start: cold, ambient: ambient})
+		}
+	}
+	return s, prior
+}
+
+// liquid is the chance that a store which raises the pressure by m is liquid water or ice: a rise of more than about
+// 1000 micron needs more water than surfaces usually hold (common practice, no source).
+func liquid(m float64) float64 { return 0.01 + m*m/(m*m+square(1000*micron)) }
+
 // warp returns the time scale on which equalisation through a line is exponential. A line's conductance is, from laminar to
-// molecular, proportional to p + pm (the laminar part to the mean pressure, the molecular part constant), so that
+// molecular, nearly proportional to p + pm (the laminar part to the mean pressure, the molecular part constant), so that
 //
 //	d(p2-p1)/dt = -(p2-p1)/τ · (p+pm)/(p0+pm)
 //
-// and exp(-s/τ) with ds = (p+pm)/(p0+pm) dt solves it for a pressure that changes. pm is where both parts are equal.
+// and exp(-s/τ) with ds = (p+pm)/(p0+pm) dt solves it for a pressure p that changes, here the mean of the gauge's and of
+// that at the end, to which the other side is nearer. pm is where both parts are equal.
 func warp(t, p []float64) []float64 {
 	s := make([]float64, len(t))
 	if len(t) == 0 {
 		return s
 	}
-	f := func(i int) float64 { return (math.Max(p[i], 0) + equalParts) / (math.Max(p[0], 0) + equalParts) }
+	last := p[len(p)-1]
+	f := func(i int) float64 { return ((p[i]+last)/2 + equalParts) / ((p[0]+last)/2 + equalParts) }
 	s[0] = t[0] * f(0)
 	for i := 1; i < len(t); i++ {
 		s[i] = s[i-1] + (t[i]-t[i-1])*(f(i)+f(i-1))/2

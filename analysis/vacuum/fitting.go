@@ -11,6 +11,7 @@ type fitted struct {
 	*hypotheses
 	design *fit.Design
 	fit.Averaged
+	w    []float64
 	s2   float64 // variance over weights, with correlation and small samples in it
 	chi  float64 // the same without
 	dof  float64
@@ -18,27 +19,47 @@ type fitted struct {
 	best int // the candidate with the least RSS
 }
 
-// fitHold averages over all hypotheses for the block averages b.
-func fitHold(b rows, count []float64, nz noise, p0, sign float64) *fitted {
-	w := make([]float64, len(b.t))
-	for i := range w {
-		w[i] = count[i] / nz.variance(math.Max(b.p[i], 0.5))
+// likely is the share of the weight that a transient must have in the first pass to be looked at in the second.
+const likely = 0.02
+
+// fitHold averages over all hypotheses for the block averages b. A first pass with one kind of store finds which
+// equalisations are possible at all; the second takes these with every kind of store.
+func fitHold(b rows, count []float64, nz noise, p0, sign, ambient, volume float64) *fitted {
+	f := &fitted{hypotheses: newHypotheses(b, p0, sign, ambient, volume), w: make([]float64, len(b.t))}
+	for i := range f.w {
+		f.w[i] = count[i] / nz.variance(math.Max(b.p[i], 0.5))
 	}
-	n := len(b.p)
-	f := &fitted{hypotheses: newHypotheses(b, p0, b.p[n-1]-lowest(b.p), sign)}
-	f.design = fit.NewDesign(b.p, w, f.cols)
-	f.scale(w)
-	f.Averaged = f.design.Average(f.cands, f.s2)
+	all := f.transients()
+	f.average(all, len(all), true)
+	share := map[transient]float64{}
+	for i, k := range f.kinds {
+		share[k.trans] += f.Weight[i]
+	}
+	var some []transient
+	for _, t := range all {
+		if share[t] > likely {
+			some = append(some, t)
+		}
+	}
+	f.average(some, len(all), false)
 	return f
+}
+
+func (f *fitted) average(trs []transient, n int, coarse bool) {
+	f.combine(trs, n, coarse)
+	f.design = fit.NewDesign(f.b.p, f.w, f.cols)
+	f.adapt(f.design, 1)
+	f.scale()
+	f.Averaged = f.design.Average(f.cands, f.s2)
 }
 
 // scale finds the variance of the readings about the best candidate. Residuals that hang together, from the gauge or from
 // a shape that is not quite right, raise it by (1+ρ)/(1-ρ), the factor by which they lower the number of independent
 // readings; few readings raise it by the square of Student's factor over the normal one.
-func (f *fitted) scale(w []float64) {
+func (f *fitted) scale() {
 	n := len(f.b.t)
 	f.best = f.design.Best(f.cands, 1)
-	r := f.residuals(f.best, w, 1)
+	r := f.residuals(f.best)
 	rss := 0.0
 	for _, x := range r {
 		rss += x * x
@@ -59,17 +80,17 @@ func (f *fitted) parameters(i int) int {
 	if f.kinds[i].moist {
 		k += 2
 	}
-	if f.kinds[i].trans > 0 {
+	if f.kinds[i].trans.tau > 0 {
 		k += 2
 	}
 	return k
 }
 
-func (f *fitted) residuals(i int, w []float64, s2 float64) []float64 {
-	y := f.curve(i, s2)
+func (f *fitted) residuals(i int) []float64 {
+	y := f.curve(i, 1)
 	r := make([]float64, len(y))
 	for k := range r {
-		r[k] = (f.b.p[k] - y[k]) * math.Sqrt(w[k])
+		r[k] = (f.b.p[k] - y[k]) * math.Sqrt(f.w[k])
 	}
 	return r
 }
@@ -93,14 +114,6 @@ func (f *fitted) curve(i int, s2 float64) []float64 {
 		}
 	}
 	return y
-}
-
-func lowest(p []float64) float64 {
-	m := math.Inf(1)
-	for _, x := range p {
-		m = math.Min(m, x)
-	}
-	return m
 }
 
 func square(x float64) float64 { return x * x }

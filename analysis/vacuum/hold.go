@@ -1,6 +1,7 @@
 package vacuum
 
 import (
+	"fmt"
 	"math"
 
 	"dryhold/analysis/fit"
@@ -24,6 +25,9 @@ type measured struct {
 	sigmaLeak      float64            // standard deviation of a leak's contribution, with moisture allowed for
 	transient      float64            // its most likely size, Pa, at the isolation
 	transientTau   float64
+	early          float64   // upper end of the moisture's contribution from the isolation on, Pa
+	leakShare      float64   // factor from a leak's coefficient to its contribution
+	moistShare     []float64 // the same for moisture, by candidate
 }
 
 // measure reads the averaged distribution.
@@ -31,51 +35,93 @@ func (f *fitted) measure(nz noise) measured {
 	n := len(f.b.t)
 	m := measured{length: f.b.t[n-1], share: map[string]float64{}}
 	f.settle(&m, nz)
-	leakShare := 1 - m.settle/m.length
-	moistShare := make([]float64, len(f.kinds))
+	m.leakShare, m.moistShare = 1-m.settle/m.length, make([]float64, len(f.kinds))
 	for i, k := range f.kinds {
 		if k.moist {
-			moistShare[i] = 1 - rise(k.shape, m.settle, k.tau)/rise(k.shape, m.length, k.tau)
+			m.moistShare[i] = 1 - k.store.at(m.settle)/k.store.at(m.length)
 		}
 	}
 	leak := make([]fit.Weighted, len(f.Particles))
 	moist := make([]fit.Weighted, len(f.Particles))
+	early := make([]fit.Weighted, len(f.Particles))
 	var taus []fit.Weighted
 	for j, p := range f.Particles {
-		leak[j] = fit.Weighted{X: p.A * leakShare, Weight: p.Weight}
-		moist[j] = fit.Weighted{X: p.B * moistShare[p.Candidate], Weight: p.Weight}
+		leak[j] = fit.Weighted{X: p.A * m.leakShare, Weight: p.Weight}
+		early[j] = fit.Weighted{X: p.B, Weight: p.Weight}
+		moist[j] = fit.Weighted{X: p.B * m.moistShare[p.Candidate], Weight: p.Weight}
 	}
+	m.early = fit.Summarise(early, level).High
 	for i, k := range f.kinds {
 		m.share[k.name()] += f.Weight[i]
 		if k.moist && f.Weight[i] > 0 {
-			taus = append(taus, fit.Weighted{X: k.tau, Weight: f.Weight[i]})
+			taus = append(taus, fit.Weighted{X: k.store.tau, Weight: f.Weight[i]})
 		}
 	}
-	m.leak, m.moist = fit.Summarise(leak, level), fit.Summarise(moist, level)
+	m.leak = f.ends(leak, func(k kind) bool { return k.leak })
+	m.moist = f.ends(moist, func(k kind) bool { return k.moist })
 	if len(taus) > 0 {
 		m.tau, m.tauKnown = fit.Summarise(taus, level), true
 	}
-	m.sigmaLeak = f.sigmaLeak() * leakShare
+	m.sigmaLeak = f.sigmaLeak() * m.leakShare
 	return m
 }
 
-// settle finds when the transient, averaged over all hypotheses, has become small: under a third of the scatter of a
-// reading, or half a micron, or 1 % of the rise.
+// ends is the summary of a contribution over all hypotheses. Its upper end is taken over those hypotheses alone that have the
+// contribution: nothing in nature is exactly zero, and the upper end is what is not excluded if it is there.
+func (f *fitted) ends(v []fit.Weighted, has func(kind) bool) fit.Spread {
+	var with []fit.Weighted
+	for i, p := range f.Particles {
+		if has(f.kinds[p.Candidate]) {
+			with = append(with, v[i])
+		}
+	}
+	s := fit.Summarise(v, level)
+	if len(with) > 0 {
+		s.High = math.Max(s.High, fit.Summarise(with, level).High)
+	}
+	return s
+}
+
+// above returns the probabilities that the leak's and the moisture's contributions are above the threshold.
+func (f *fitted) above(m measured, thr float64) (leak, moist float64) {
+	for _, p := range f.Particles {
+		if p.A*m.leakShare > thr {
+			leak += p.Weight
+		}
+		if p.B*m.moistShare[p.Candidate] > thr {
+			moist += p.Weight
+		}
+	}
+	return leak, moist
+}
+
+// transientReason says how the equalisation was treated.
+func (m measured) transientReason() Reason {
+	facts := map[string]float64{"settle": m.settle, "size": m.transient, "time": m.transientTau}
+	if m.settle == 0 {
+		return Reason{"no-transient", "no equalisation is seen; it is allowed for in the fit", facts}
+	}
+	return Reason{"transient-fitted", fmt.Sprintf("equalisation is fitted together with the rise; it takes %s, and all contributions count from there",
+		minutes(m.settle)), facts}
+}
+
+// settle finds when the transient, averaged over all hypotheses, has become small: under half the scatter of a
+// reading, half a micron, half a percent of the pressure or 2 % of the rise, whichever is the largest.
 func (f *fitted) settle(m *measured, nz noise) {
 	n := len(f.b.t)
 	size := make([]float64, n)
 	for i, w := range f.Weight {
 		k := f.kinds[i]
-		if k.trans == 0 || w < 1e-3 {
+		if k.trans.tau == 0 || w < 1e-3 {
 			continue
 		}
 		a, b := f.design.Mode(f.cands[i], f.s2)
 		soft, _ := f.design.Coefficients(f.cands[i], f.s2, a, b)
 		for j := range size {
-			size[j] += w * math.Abs(soft[0]) * f.cols[k.tcol][j]
+			size[j] += w * math.Abs(soft[0]) * f.cols[k.trans.col][j]
 		}
 		m.transient += w * soft[0]
-		m.transientTau += w * math.Abs(soft[0]) * k.trans
+		m.transientTau += w * math.Abs(soft[0]) * k.trans.tau
 	}
 	if size[0] > 0 {
 		m.transientTau /= size[0]
@@ -83,7 +129,7 @@ func (f *fitted) settle(m *measured, nz noise) {
 	y := f.curve(f.best, f.s2)
 	m.end = y[n-1]
 	for j := range size {
-		tol := max(math.Sqrt(nz.variance(f.b.p[j]))/3, micron/2, 0.01*math.Abs(m.end-y[j]))
+		tol := max(math.Sqrt(nz.variance(f.b.p[j]))/2, micron/2, 0.005*y[j], 0.02*math.Abs(m.end-y[j]))
 		if size[j] <= tol || j == n/2 {
 			m.settle, m.start = f.b.t[j], y[j]
 			if j == 0 {

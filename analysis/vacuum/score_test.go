@@ -78,8 +78,10 @@ func options(r *sim.Recording) Options {
 		Volume: r.Truth.Volume * (1 + 0.1/1.96*(random-6)), VolumeU: 0.1 / 1.96,
 		Gauge: Gauge{Gain: g.GainLimit, Offset: g.OffsetLimit, Top: g.Top, Bottom: g.Bottom, Position: "far end"},
 	}
-	if g.At <= 1 {
-		o.Gauge.Position = "pump side"
+	for _, l := range r.Scenario.Links {
+		if l.B == g.At && l.A == 1 {
+			o.Gauge.Position = "pump side"
+		}
 	}
 	return o
 }
@@ -166,13 +168,29 @@ func (o *outcome) moistTruth() float64 {
 	return o.truth.MoistureRise(max(seconds(o.hold.Settle), o.truth.HoldStart), o.truth.HoldEnd)
 }
 
+// causeHere is the true cause with the contributions taken from our settle time on, as ours are.
+func (o *outcome) causeHere() Cause {
+	t := &o.truth
+	leak, moist := t.LeakRise*(t.HoldEnd-max(seconds(o.hold.Settle), t.HoldStart)), o.moistTruth()
+	limit := max(5*micron, 0.03*t.Start, 0.1*(leak+moist))
+	switch {
+	case leak > limit && moist > limit:
+		return LeakMoisture
+	case leak > limit:
+		return Leak
+	case moist > limit:
+		return Moisture
+	}
+	return None
+}
+
 func in(v Value, x float64) bool { return v.Low <= x && x <= v.High }
 
 func report(w io.Writer, all []outcome) {
 	causes := []Cause{None, Leak, Moisture, LeakMoisture}
 	cols := append(slices.Clone(causes), NotDetermined, "asked")
 	count := map[[2]Cause]int{}
-	var right, wrong, missed, held int
+	var right, wrong, missed, held, rightHere, wrongHere int
 	for _, o := range all {
 		c, truth := o.cause(), Cause(o.truth.Cause)
 		count[[2]Cause{truth, c}]++
@@ -180,6 +198,11 @@ func report(w io.Writer, all []outcome) {
 			continue
 		}
 		held++
+		if here := o.causeHere(); c == here {
+			rightHere++
+		} else if c != NotDetermined {
+			wrongHere++
+		}
 		switch {
 		case c == truth:
 			right++
@@ -204,6 +227,7 @@ func report(w io.Writer, all []outcome) {
 	}
 	n := float64(max(held, 1))
 	fmt.Fprintf(w, "right %.1f %%, wrong %.1f %%, missed leaks %d, of %d holds analysed\n", 100*float64(right)/n, 100*float64(wrong)/n, missed, held)
+	fmt.Fprintf(w, "the same against the truth from our settle time on: right %.1f %%, wrong %.1f %%\n", 100*float64(rightHere)/n, 100*float64(wrongHere)/n)
 	coverage(w, all)
 	sharpness(w, all)
 	detection(w, all)
@@ -236,6 +260,7 @@ func coverage(w io.Writer, all []outcome) {
 		add("truth: "+string(o.truth.Cause), o)
 		add("rows: "+class(float64(o.rows), "", 40, 150, 600), o)
 		add("rise: "+class((o.truth.End-o.truth.Start)/micron, " micron", 10, 50, 200, 1000), o)
+		add("truly settled after: "+class(o.truth.Settled-o.truth.HoldStart, " s", 60, 180, 400), o)
 		add("tau/hold: "+class(tauOf(o)/o.length, "", 0.1, 0.3, 1), o)
 	}
 	slices.Sort(order)

@@ -110,42 +110,42 @@ type Model struct {
 
 // Hold is one isolation.
 type Hold struct {
-	Start, End     time.Time
-	Found          string // "stated" or "detected"
-	StartPressure  float64
-	EndPressure    float64
-	Rise           float64
-	Settle         time.Time // the end of equalisation
-	Transient      Reason    // how the equalisation was treated
-	AtLimit        time.Time // start + Minutes; zero without criterion
-	Reading        float64   // y: the highest reading from Settle to AtLimit, or to End without criterion
-	ReadingKnown   bool
-	ReadingReason  Reason // why not known, or that it is a lower limit
-	AtLeast        bool   // over-range inside: Reading is at least the range's top
-	Uncertainty    float64
-	RiseU          float64 // standard uncertainty of Rise
-	Cause          Cause
-	Reason         Reason
-	LeakRate       Value // Pa m³/s
-	LeakRise       Value // Pa/s
-	MoistureRise   Value // Pa, over the hold from Settle
-	MoistureTime   Value // s
-	MoistureMass   Value // kg
-	MassOrder      bool  // the mass is an order of magnitude
-	SmallestLeak   float64
-	SmallestKnown  bool
-	LongerHold     float64 // s, a hold of this length should settle the cause; 0 where none would
-	Models         []Model
-	Rows           int
-	Noise          float64   // standard deviation of a reading, Pa, at the start pressure
-	EffectiveRows  float64   // independent readings
-	CurveTime      []float64 // s from Start: averaged curve with 95 % band, for a figure
-	Curve          []float64 // Pa
-	BandLow        []float64
-	BandHigh       []float64
-	Threshold      float64 // Pa: a contribution above this is named
-	LeakContr      Value   // Pa: the leak's contribution from Settle to End
-	EffectiveShare float64
+	Start, End    time.Time
+	Found         string // "stated" or "detected"
+	StartPressure float64
+	EndPressure   float64
+	Rise          float64
+	Settle        time.Time // the end of equalisation
+	Transient     Reason    // how the equalisation was treated
+	AtLimit       time.Time // start + Minutes; zero without criterion
+	Reading       float64   // y: the highest reading from Settle to AtLimit, or to End without criterion
+	ReadingKnown  bool
+	ReadingReason Reason // why not known, or that it is a lower limit
+	AtLeast       bool   // over-range inside: Reading is at least the range's top
+	Uncertainty   float64
+	RiseU         float64 // standard uncertainty of Rise
+	Cause         Cause
+	Reason        Reason
+	LeakRate      Value // Pa m³/s
+	LeakRise      Value // Pa/s
+	MoistureRise  Value // Pa, over the hold from Settle
+	MoistureTime  Value // s
+	MoistureMass  Value // kg
+	MassOrder     bool  // the mass is an order of magnitude
+	SmallestLeak  float64
+	SmallestKnown bool
+	LongerHold    float64 // s, a hold of this length should settle the cause; 0 where none would
+	Models        []Model
+	Rows          int
+	Noise         float64   // standard deviation of a reading, Pa, at the start pressure
+	EffectiveRows float64   // independent readings
+	CurveTime     []float64 // s from Start: averaged curve with 95 % band, for a figure
+	Curve         []float64 // Pa
+	BandLow       []float64
+	BandHigh      []float64
+	Threshold     float64 // Pa: a contribution above this is named
+	LeakContr     Value   // Pa: the leak's contribution from Settle to End
+	warnings      []Warning
 }
 
 // Candidate is a hold that the readings suggest but do not settle.

@@ -1,0 +1,72 @@
+package vacuum
+
+import (
+	"math"
+
+	"dryhold/analysis/fit"
+)
+
+// models summarises the four models: each at its most likely shape, with its share of the average.
+func (f *fitted) models() []Model {
+	var out []Model
+	for _, name := range []string{"nothing", "leak", "moisture", "leak and moisture"} {
+		best, weight := -1, 0.0
+		for i, k := range f.kinds {
+			if k.name() != name {
+				continue
+			}
+			weight += f.Weight[i]
+			if best < 0 || f.RSS[i] < f.RSS[best] {
+				best = i
+			}
+		}
+		out = append(out, f.model(name, best, weight))
+	}
+	return out
+}
+
+func (f *fitted) model(name string, i int, weight float64) Model {
+	k, c, p := f.kinds[i], f.cands[i], map[string]float64{}
+	a, b := f.design.Mode(c, f.s2)
+	soft, _ := f.design.Coefficients(c, f.s2, a, b)
+	p["start pressure"] = f.curve(i, f.s2)[0]
+	if k.leak {
+		p["leak rise"] = a / f.end()
+	}
+	if k.moist {
+		p["moisture rise"], p["moisture time"] = b, k.store.tau
+	}
+	if k.trans.tau > 0 {
+		p["transient"], p["transient time"] = soft[0], k.trans.tau
+	}
+	n := fit.EffectiveSize(len(f.b.t), f.rho)
+	return Model{Name: name, Parameters: p, RSS: f.RSS[i], AICc: fit.AICc(n, f.RSS[i]*n/float64(len(f.b.t)), f.parameters(i)+1), Weight: weight}
+}
+
+// band fills the averaged curve with its 95 % band: the spread of the hypotheses and the scatter of the constant.
+func (f *fitted) band(h *Hold) {
+	n := len(f.b.t)
+	mean, square2 := make([]float64, n), make([]float64, n)
+	sum, sw := 0.0, 0.0
+	for i, w := range f.Weight {
+		if w < 1e-3 {
+			continue
+		}
+		sum += w
+		for k, y := range f.curve(i, f.s2) {
+			mean[k] += w * y
+			square2[k] += w * y * y
+		}
+	}
+	for _, w := range f.w {
+		sw += w
+	}
+	for k := range mean {
+		m := mean[k] / sum
+		sd := math.Sqrt(math.Max(0, square2[k]/sum-m*m) + 4*f.s2/sw)
+		h.CurveTime = append(h.CurveTime, f.b.t[k])
+		h.Curve = append(h.Curve, m)
+		h.BandLow = append(h.BandLow, m-1.96*sd)
+		h.BandHigh = append(h.BandHigh, m+1.96*sd)
+	}
+}
