@@ -15,7 +15,7 @@ import (
 const (
 	mainSheet = "Job"
 	keyColumn = "E" // hidden, on the sheet Job
-	rows      = 30  // that a list is laid out for; more are read
+	rows      = 24  // that a list is laid out for; more are read
 )
 
 // units are the units offered for a kind of quantity, the first at first.

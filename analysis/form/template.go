@@ -212,6 +212,7 @@ func (b *builder) list(l list) {
 		b.do(b.f.SetColWidth(l.sheet, column, column, 22))
 	}
 	b.set(l.sheet, "A1", l.note, b.lead)
+	b.do(b.f.SetRowHeight(l.sheet, remarkRow, 30))
 	b.do(b.f.SetRowVisible(l.sheet, keyRow, false))
 	b.do(b.f.SetPanes(l.sheet, &excelize.Panes{Freeze: true, YSplit: keyRow, TopLeftCell: at("A", firstRow), ActivePane: "bottomLeft"}))
 }

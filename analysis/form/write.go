@@ -1,6 +1,7 @@
 package form
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"strings"
 
@@ -21,14 +22,31 @@ type writer struct {
 
 func newWriter() *writer {
 	w := &writer{cells: map[int]where{}, places: map[string]where{}, rows: map[int]map[string]where{}}
-	w.line("# made from the job form; the form is the place to change it")
+	w.line("") // for the head
 	w.line(fmt.Sprintf("format = %d", job.Format))
 	return w
 }
 
 func (w *writer) line(s string) { w.lines = append(w.lines, s) }
 
-func (w *writer) bytes() []byte { return []byte(strings.Join(w.lines, "\n") + "\n") }
+// bytes is the file under a first line with the digest of the rest. The line
+// takes the place of none, so that the numbers of the others stay right.
+func (w *writer) bytes() []byte {
+	body := strings.Join(w.lines[1:], "\n") + "\n"
+	return []byte(head(body) + "\n" + body)
+}
+
+func head(body string) string {
+	sum := sha256.Sum256([]byte(body))
+	return fmt.Sprintf("# made from the job form, %x: change the form, and this file follows; edited by hand, it stays", sum[:8])
+}
+
+// Made reports whether a job file is as Read made it, so that it may be made
+// again from the form; one that was edited by hand may not.
+func Made(jobFile []byte) bool {
+	first, body, ok := strings.Cut(string(jobFile), "\n")
+	return ok && first == head(body)
+}
 
 // table writes a section where any of its values is given.
 func (w *writer) table(table string, keys []job.Key, values map[string]string) {
