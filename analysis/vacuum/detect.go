@@ -13,7 +13,6 @@ type stretch struct {
 	from, to float64 // s: the first and the last reading
 	depart   float64 // s: where the fall from high pressure begins
 	filled   bool    // it ends with a sudden rise to high pressure
-	risen    float64 // s: the reading after which that rise was seen
 	high     bool    // it begins at high pressure
 }
 
@@ -25,23 +24,23 @@ func stretches(s *readings.Series, tr *trace) []stretch {
 	if n == 0 {
 		return nil
 	}
+	top := rangeTop(s)
 	cur := stretch{from: s.T[0], depart: s.T[0], high: high(s, 0)}
-	low := cur.high == false // a low reading was seen
-	last := -1               // last low, usable reading
+	low := false // a low reading was seen
 	for i := range n {
 		switch {
-		case high(s, i):
-			if low && last >= 0 && sudden(s, last, tr) {
-				cur.to, cur.risen, cur.filled = s.T[last], s.T[i], true
-				out = append(out, cur)
-				cur = stretch{from: s.T[i], high: true}
-				low = false
-			}
-			if !low {
-				cur.depart = s.T[i]
-			}
-		case usable(s, i):
-			low, last = true, i
+		case !high(s, i):
+			low = low || usable(s, i)
+			continue
+		case !low:
+			cur.depart = s.T[i]
+			continue
+		}
+		if last := fill(s, i, top); last >= 0 {
+			cur.to, cur.filled = s.T[last], true
+			out = append(out, cur)
+			cur = stretch{from: s.T[last+1], depart: s.T[i], high: true}
+			low = false
 		}
 	}
 	cur.to = s.T[n-1]
@@ -60,28 +59,35 @@ func stretches(s *readings.Series, tr *trace) []stretch {
 	return out
 }
 
-// sudden tells whether the rise after reading i is too fast for a hold: a minute before it the pressure was below half of
-// what counts as high.
-func sudden(s *readings.Series, i int, tr *trace) bool {
-	top := ceiling
-	if i+1 < len(s.T) && s.Mark[i+1] == readings.OverRange {
-		for j := max(0, i-400); j <= i; j++ { // the range may end below the ceiling
-			if usable(s, j) {
-				top = min(top, max(s.P[i], s.P[j]))
-			}
-		}
+// fill tells whether reading i, which is high, belongs to a rise too fast for a hold: a half more within ten seconds (or one
+// interval), and 20 Pa/s. It returns the last reading before the rise, or -1.
+func fill(s *readings.Series, i int, top float64) int {
+	p := top
+	if usable(s, i) {
+		p = s.P[i]
 	}
-	since := s.T[i] - max(60, 3*tr.interval)
-	for j := i; j >= 0 && s.T[j] >= since; j-- {
-		if usable(s, j) && s.P[j] < 0.5*ceiling && s.P[j] < 0.6*maxTop(s, top) {
-			return true
-		}
+	j := i - 1
+	for ; j >= 0 && (!usable(s, j) || s.T[i]-s.T[j] < 10 && j > 0 && s.T[i]-s.T[j-1] < 20); j-- {
 	}
-	return false
+	if j < 0 || s.P[j]*1.3 > p || p-s.P[j] < 20*(s.T[i]-s.T[j]) && s.P[j]*3 > p {
+		return -1
+	}
+	for j > 0 && usable(s, j-1) && s.P[j-1] < 0.95*s.P[j] && s.P[j]-s.P[j-1] > 20*(s.T[j]-s.T[j-1]) {
+		j--
+	}
+	return j
 }
 
-// maxTop is the pressure above which the gauge no longer reads, at most the ceiling.
-func maxTop(s *readings.Series, top float64) float64 { return max(top, 1000) }
+// rangeTop is the highest reading: what an over-range reading is above at least.
+func rangeTop(s *readings.Series) float64 {
+	top := 0.0
+	for i := range s.P {
+		if usable(s, i) {
+			top = max(top, s.P[i])
+		}
+	}
+	return top
+}
 
 // found is an isolation that the search considers.
 type isolation struct {

@@ -29,14 +29,15 @@ func TestDetectScore(t *testing.T) {
 	for seed := lo; seed <= hi; seed++ {
 		r := sim.Case(seed).Run()
 		s := series(&r)
-		c := cut(s, Options{})
+		c := cut(s, options(&r))
 		tol := max(3*r.Scenario.Sampling.Interval, 30)
 		good := func(x Span) bool {
 			return math.Abs(seconds(x.Start)-r.Truth.HoldStart) <= tol && math.Abs(seconds(x.End)-r.Truth.HoldEnd) <= tol
 		}
 		line := ""
-		named.add(c.last != nil && c.last.why == "")
-		if c.last != nil && c.last.why == "" {
+		got := c.named(c.before(Options{}))
+		named.add(got != nil)
+		if got != nil {
 			x := Span{clock(c.last.start.tau), clock(c.last.until)}
 			hit.add(good(x))
 			offs = append(offs, seconds(x.Start)-r.Truth.HoldStart)

@@ -11,8 +11,9 @@ import (
 //
 //	y = a + b x + q min(x,0)² + c max(x,0) + d (1 - exp(-max(x,0)/te)),  x = t - tau
 //
-// is fitted: before tau a pump-down with curvature, after it a line and an equalisation of time te; a change that arrives
-// late through a line is d = -c te. The smooth alternative has as many parameters: a polynomial of fourth degree.
+// is fitted: before tau a pump-down with curvature, after it a line and an equalisation of time te. Unless the gauge is
+// at the pump side, a change that arrives through a line is tried too: both terms after a second delay te. A start that
+// is gradual so widens the interval of tau. The smooth alternative has as many parameters: a polynomial of fourth degree.
 type kink struct {
 	tau, low, high float64 // s, with the 95 % interval from the profile of the likelihood
 	evidence       float64 // fall of chi² against the smooth curve, by the scatter, less that of chance
@@ -23,6 +24,13 @@ type kink struct {
 
 // scales are the numbers of blocks before the change that are looked at.
 var scales = [...]int{6, 12, 24, 48}
+
+// changes are the shapes tried after a change: the equalisation's time in blocks, and whether the change arrives late and
+// gradually, as it does at the far end of a line.
+var changes = [...]struct {
+	times float64
+	late  bool
+}{{0, false}, {0.3, false}, {1.2, false}, {4, false}, {12, false}, {0.8, true}, {2.4, true}, {7, true}}
 
 // seed is where a kink may be.
 type seed struct {
@@ -142,8 +150,11 @@ func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 	var prof []point
 	try := func(tau float64) {
 		best := point{tau: tau, chi: math.Inf(1)}
-		for _, m := range [...]float64{0, 0.3, 1.2, 4, 12} {
-			if chi, rise, ok := tr.broken(a, b, tau, m*unit, sign); ok && chi < best.chi {
+		for _, c := range changes {
+			if c.late && tr.near {
+				continue
+			}
+			if chi, rise, ok := tr.broken(a, b, tau, c.times*unit, sign, c.late); ok && chi < best.chi {
 				best.chi, best.rise = chi, rise
 			}
 		}
@@ -195,7 +206,7 @@ func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 }
 
 // broken fits the curve with a change at tau and returns chi² and the change of ln p at the end of the window.
-func (tr *trace) broken(a, b int, tau, te, sign float64) (chi, rise float64, ok bool) {
+func (tr *trace) broken(a, b int, tau, te, sign float64, late bool) (chi, rise float64, ok bool) {
 	var n normal
 	span := tr.t[b-1] - tr.t[a]
 	size := 5
@@ -210,7 +221,11 @@ func (tr *trace) broken(a, b int, tau, te, sign float64) (chi, rise float64, ok 
 		} else {
 			f[3] = x
 			if te > 0 {
-				f[4] = 1 - math.Exp(-x*span/te)
+				e := math.Exp(-x * span / te)
+				f[4] = 1 - e
+				if late {
+					f[3], f[4] = x-te/span*(1-e), 1-(1+x*span/te)*e
+				}
 			}
 		}
 		n.add(f, size, tr.y[j], 1/tr.v[j])
@@ -222,7 +237,12 @@ func (tr *trace) broken(a, b int, tau, te, sign float64) (chi, rise float64, ok 
 	end := (tr.t[b-1] - tau) / span
 	rise = c[3] * end
 	begin := c[3]
-	if te > 0 {
+	switch {
+	case late:
+		e := math.Exp(-end * span / te)
+		rise = c[3]*(end-te/span*(1-e)) + c[4]*(1-(1+end*span/te)*e)
+		begin = c[3] + c[4]*span/te // of its growth
+	case te > 0:
 		rise += c[4] * (1 - math.Exp(-end*span/te))
 		begin += c[4] * span / te
 	}

@@ -1,7 +1,7 @@
 package vacuum
 
 import (
-	"fmt"
+	"math"
 	"time"
 
 	"dryhold/analysis/readings"
@@ -9,49 +9,85 @@ import (
 
 // cuts is a recording cut into its parts.
 type cuts struct {
+	zero       time.Time // instant of second 0
 	tr         *trace
 	parts      []stretch
 	isolations [][]isolation // of every stretch
-	last       *isolation    // the last isolation, named or not
+	last       *isolation    // the last isolation before charging, named or not
 	candidates []Candidate
+	phases     []Phase
 }
 
-// cut finds the parts of the recording, up to o.Before where stated.
+func (c *cuts) at(t float64) time.Time      { return c.zero.Add(time.Duration(math.Round(t * 1e9))) }
+func (c *cuts) seconds(t time.Time) float64 { return t.Sub(c.zero).Seconds() }
+func (c *cuts) span(x isolation) Span       { return Span{c.at(x.start.tau), c.at(x.until)} }
+func (c *cuts) before(o Options) (until float64) {
+	if o.Before.IsZero() {
+		return math.Inf(1)
+	}
+	return c.seconds(o.Before)
+}
+
+// cut finds the parts of the recording. Isolations after o.Before, where stated, do not count.
 func cut(s *readings.Series, o Options) *cuts {
-	c := &cuts{tr: newTrace(s)}
+	c := &cuts{zero: s.Start, tr: newTrace(s, o.Gauge.Position == "pump side")}
 	c.parts = stretches(s, c.tr)
-	for _, st := range c.parts {
+	until := c.before(o)
+	for i, st := range c.parts {
 		c.isolations = append(c.isolations, c.tr.search(st))
-	}
-	limit := s.T
-	before := 0.0
-	if n := len(limit); n > 0 {
-		before = limit[n-1]
-	}
-	if !o.Before.IsZero() {
-		before = o.Before.Sub(s.Start).Seconds()
-	}
-	for i := range c.isolations {
 		for k := range c.isolations[i] {
-			if iso := &c.isolations[i][k]; iso.start.tau < before {
+			if iso := &c.isolations[i][k]; iso.start.tau < until {
+				iso.until = min(iso.until, max(until, iso.start.tau))
 				c.last = iso
 			}
 		}
 	}
-	c.offer(s, before)
+	c.offer(until)
+	c.name(s)
+	for _, x := range append(append([]Span(nil), o.Attempts...), o.Hold) {
+		if !x.Start.IsZero() {
+			c.overlay(x, HoldPhase)
+		}
+	}
+	for _, x := range o.Breaks {
+		c.overlay(x, NitrogenBreak)
+	}
 	return c
 }
 
-// offer lists the candidates where the last isolation is not named, or where the last evacuation shows none.
-func (c *cuts) offer(s *readings.Series, before float64) {
-	at := func(t float64) time.Time { return s.Start.Add(time.Duration(t * float64(time.Second))) }
+// named is the last isolation where its times are plain: not where a later evacuation shows none.
+func (c *cuts) named(until float64) *isolation {
+	if c.last == nil || c.last.why != "" {
+		return nil
+	}
+	for i, st := range c.parts {
+		if c.evacuated(st) && st.from > c.last.until && st.from < until && len(c.isolations[i]) == 0 {
+			return nil
+		}
+	}
+	return c.last
+}
+
+// evacuated tells whether the stretch holds more than a few low readings.
+func (c *cuts) evacuated(st stretch) bool {
+	n := 0
+	for i := st.lo; i < st.hi; i++ {
+		if c.tr.y[i] < math.Log(ceiling) {
+			n++
+		}
+	}
+	return n >= 3 && st.to-st.depart > 60
+}
+
+// offer lists the isolations that are not plain, and for an evacuation without any the time from its lowest reading.
+func (c *cuts) offer(until float64) {
 	for i, st := range c.parts {
 		for _, iso := range c.isolations[i] {
-			if iso.why != "" && iso.start.tau < before {
-				c.candidates = append(c.candidates, Candidate{at(iso.start.tau), at(iso.until), iso.why})
+			if iso.why != "" && iso.start.tau < until {
+				c.candidates = append(c.candidates, Candidate{c.at(iso.start.tau), c.at(iso.until), iso.why})
 			}
 		}
-		if len(c.isolations[i]) > 0 || st.hi-st.lo < 2 {
+		if len(c.isolations[i]) > 0 || !c.evacuated(st) || st.from >= until {
 			continue
 		}
 		low := st.lo
@@ -60,7 +96,118 @@ func (c *cuts) offer(s *readings.Series, before float64) {
 				low = j
 			}
 		}
-		c.candidates = append(c.candidates, Candidate{at(c.tr.t[low]), at(st.to),
-			fmt.Sprintf("no sudden change is seen; the lowest reading of this evacuation is at the start given")})
+		if c.tr.t[low] < min(st.to, until) {
+			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[low]), c.at(min(st.to, until)),
+				"no sudden change is seen: this is the time from the lowest reading of the evacuation"})
+		}
 	}
+}
+
+// name gives every part of the recording its phase, contiguous from the first to the last reading.
+func (c *cuts) name(s *readings.Series) {
+	n := len(s.T)
+	if n == 0 {
+		return
+	}
+	at := s.T[0]
+	to := func(w What, end float64) {
+		end = min(end, s.T[n-1])
+		if k := len(c.phases); k > 0 && c.phases[k-1].What == w && end > at {
+			c.phases[k-1].End = c.at(end)
+		} else if end > at {
+			c.phases = append(c.phases, Phase{w, c.at(at), c.at(end)})
+		}
+		at = max(at, end)
+	}
+	for i, st := range c.parts {
+		evacuated := c.evacuated(st)
+		end := st.to
+		switch {
+		case !evacuated && i == 0:
+			to(Idle, end)
+		case !evacuated:
+			to(Other, end)
+		case st.high && i == 0:
+			to(Idle, st.depart)
+		case st.high:
+			to(NitrogenBreak, st.depart)
+		}
+		if !evacuated {
+			continue
+		}
+		if !st.high && c.tr.rises(st.lo, st.hi) { // the recording begins after the pump-down
+			to(Other, end)
+			continue
+		}
+		for _, iso := range c.isolations[i] {
+			to(PullDown, iso.start.tau)
+			if iso.why == "" {
+				to(HoldPhase, iso.until)
+			} else {
+				to(Other, iso.until)
+			}
+			end = iso.until
+		}
+		if k := len(c.isolations[i]); k > 0 && !c.isolations[i][k-1].restarted {
+			to(Other, st.to)
+		} else {
+			to(PullDown, st.to)
+		}
+	}
+	to(Other, s.T[n-1])
+}
+
+// rises tells whether blocks [a, b) only rise.
+func (tr *trace) rises(a, b int) bool {
+	if b-a < 8 {
+		return false
+	}
+	m := (b - a) / 4
+	return tr.mean(a, a+m) < tr.mean(b-m, b) && tr.mean(a, a+m)-0.02 < tr.mean(a+m, a+2*m)
+}
+
+// overlay makes the span one phase, taken from those that were there.
+func (c *cuts) overlay(x Span, w What) {
+	if len(c.phases) == 0 || !x.End.After(x.Start) {
+		return
+	}
+	first, last := c.phases[0].Start, c.phases[len(c.phases)-1].End
+	if x.Start.Before(first) {
+		x.Start = first
+	}
+	if x.End.After(last) {
+		x.End = last
+	}
+	if !x.End.After(x.Start) {
+		return
+	}
+	var out []Phase
+	done := false
+	for _, p := range c.phases {
+		if p.Start.Before(x.Start) {
+			out = append(out, Phase{p.What, p.Start, earlier(p.End, x.Start)})
+		}
+		if !done && p.End.After(x.Start) {
+			out = append(out, Phase{w, x.Start, x.End})
+			done = true
+		}
+		if p.End.After(x.End) {
+			out = append(out, Phase{p.What, later(p.Start, x.End), p.End})
+		}
+	}
+	c.phases = out
+}
+
+func earlier(a, b time.Time) time.Time {
+	if a.Before(b) {
+		return a
+	}
+	return b
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
 }

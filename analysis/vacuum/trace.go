@@ -20,10 +20,11 @@ type trace struct {
 	from, to []int     // readings [from, to) of the block
 	cut      []bool    // a gap or an out-of-range reading lies before this block
 	interval float64   // median sampling interval, s
+	near     bool      // the gauge is at the pump side: it shows the isolation at once
 }
 
-func newTrace(s *readings.Series) *trace {
-	tr := &trace{interval: medianInterval(s.T)}
+func newTrace(s *readings.Series, near bool) *trace {
+	tr := &trace{interval: medianInterval(s.T), near: near}
 	n := len(s.T)
 	gap := 3 * tr.interval
 	cut := true

@@ -1,0 +1,78 @@
+package vacuum
+
+import (
+	"fmt"
+	"strings"
+
+	"dryhold/analysis/readings"
+)
+
+// Analyse works out one recording. It never fails: what cannot be determined is said in the result.
+func Analyse(s *readings.Series, o Options) Result {
+	c := cut(s, o)
+	out := Result{Deciding: -1, Phases: c.phases, PumpCheck: pumpCheck(o)}
+	var deciding *Span
+	for _, a := range o.Attempts {
+		out.Holds = append(out.Holds, analyseHold(s, a, "stated", o))
+	}
+	if !o.Hold.Start.IsZero() {
+		deciding = &o.Hold
+		out.Deciding = len(out.Holds)
+		out.Holds = append(out.Holds, analyseHold(s, o.Hold, "stated", o))
+	} else {
+		last := c.named(c.before(o))
+		for _, stretch := range c.isolations {
+			for i := range stretch {
+				iso := &stretch[i]
+				if iso.why != "" || iso.start.tau >= c.before(o) || overlaps(c.span(*iso), o.Attempts) {
+					continue
+				}
+				if iso == last {
+					x := c.span(*iso)
+					deciding, out.Deciding = &x, len(out.Holds)
+				}
+				out.Holds = append(out.Holds, analyseHold(s, c.span(*iso), "detected", o))
+			}
+		}
+		if out.Deciding < 0 {
+			out.Candidates = c.candidates
+		}
+	}
+	for i := range out.Holds {
+		out.Holds[i].readLimit(s, o)
+	}
+	out.PullDown = c.pullDown(s, o, deciding)
+	out.Breaks = c.breaks(s, o)
+	out.Warnings = append(holdWarnings(out.Holds), c.cautions(o)...)
+	return out
+}
+
+func overlaps(x Span, all []Span) bool {
+	for _, y := range all {
+		if x.Start.Before(y.End) && y.Start.Before(x.End) {
+			return true
+		}
+	}
+	return false
+}
+
+// cautions are the events that the job states within an evacuation or a hold. Nothing is interpolated across them.
+func (c *cuts) cautions(o Options) []Warning {
+	var out []Warning
+	for _, e := range o.Events {
+		for _, p := range c.phases {
+			if e.Time.Before(p.Start) || !e.Time.Before(p.End) || p.What == Idle {
+				continue
+			}
+			code := "event"
+			if strings.Contains(strings.ToLower(e.What), "power") {
+				code = "power-lost"
+			}
+			out = append(out, Warning{Code: code, Where: string(p.What),
+				Text:  fmt.Sprintf("the job states %q during the %s: readings around it may not show the circuit alone", e.What, p.What),
+				Facts: map[string]float64{"seconds from the phase's start": e.Time.Sub(p.Start).Seconds()}})
+			break
+		}
+	}
+	return out
+}
