@@ -70,7 +70,7 @@ func withData(t *table, lay *layout, list []int) []int {
 	var full []int
 	for _, c := range list {
 		for i := lay.first; i < len(t.rows); i++ {
-			if len(t.trimmed(t.at(i, c))) > 0 {
+			if t.filled(t.at(i, c)) {
 				full = append(full, c)
 				break
 			}

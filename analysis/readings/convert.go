@@ -25,14 +25,17 @@ func convert(t *table, lay *layout, o Options, part *recording, rep *report) boo
 	if !c.times() || rep.fileStops() {
 		return false
 	}
-	p, ok := newValues(t, lay, pcol, quantity.DimPressure, rep)
+	p, ok := newValues(t, lay, pcol, quantity.DimPressure, o, rep)
 	if !ok {
 		return false
 	}
 	var a *values
 	if acol >= 0 {
-		if a, ok = newValues(t, lay, acol, quantity.DimTemperature, rep); !ok {
-			return false
+		if a, ok = newValues(t, lay, acol, quantity.DimTemperature, o, rep); !ok {
+			if !a.minor {
+				return false
+			}
+			a = nil
 		}
 	}
 	x := &converter{t: t, lay: lay, o: o, rep: rep, c: c, p: p, a: a, in: in}

@@ -34,8 +34,20 @@ func decode(data []byte) (out []byte, name string, err error) {
 	if utf8.Valid(data) {
 		return data, "UTF-8", nil
 	}
-	out, err = charmap.Windows1252.NewDecoder().Bytes(data)
-	return out, "Windows-1252", err
+	return fromWindows(data), "Windows-1252", nil
+}
+
+// fromWindows decodes Windows-1252 into a slice of the exact size.
+func fromWindows(data []byte) []byte {
+	n := 0
+	for _, b := range data {
+		n += utf8.RuneLen(charmap.Windows1252.DecodeByte(b))
+	}
+	out := make([]byte, 0, n)
+	for _, b := range data {
+		out = utf8.AppendRune(out, charmap.Windows1252.DecodeByte(b))
+	}
+	return out
 }
 
 // looksUTF16 recognises UTF-16 without a byte order mark by where its zero

@@ -183,7 +183,7 @@ func (l *layout) complete() bool {
 
 func (l *layout) names() (n int) {
 	for _, h := range l.heads {
-		if h.text != "" {
+		if len(h.words) > 0 {
 			n++
 			if h.role != roleNone {
 				n += 2
@@ -224,7 +224,7 @@ func (l *layout) hasData(t *table) bool {
 			continue
 		}
 		for _, p := range l.pressures {
-			if len(t.trimmed(t.at(i, p))) > 0 && p != l.timeColumn() {
+			if t.filled(t.at(i, p)) && p != l.timeColumn() {
 				return true
 			}
 		}
@@ -291,9 +291,12 @@ func lettered(t *table, o Options) *layout {
 	ac, au, ok3 := byLetter(o.Ambient)
 	lay.width = maxColumns
 	lay.heads = make([]head, max(tc, pc, ac)+1)
-	lay.heads[tc], lay.heads[pc] = head{unit: tu, role: roleTime}, head{unit: pu, role: rolePressure}
+	lay.heads[tc], lay.heads[pc] = head{text: "column " + letter(tc), unit: tu, role: roleTime}, head{text: "column " + letter(pc), unit: pu, role: rolePressure}
+	if u, ok := unitOf(tu); ok && u.Dim == quantity.DimTime || timeShape(tu) != "" {
+		lay.heads[tc].role = roleElapsed
+	}
 	if ok3 {
-		lay.ambients, lay.heads[ac] = []int{ac}, head{unit: au, role: roleAmbient}
+		lay.ambients, lay.heads[ac] = []int{ac}, head{text: "column " + letter(ac), unit: au, role: roleAmbient}
 	}
 	for lay.first < len(t.rows) {
 		if b := t.trimmed(t.at(lay.first, tc)); len(b) > 0 && unicode.IsDigit(rune(b[0])) && len(t.trimmed(t.at(lay.first, pc))) > 0 {

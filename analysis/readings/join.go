@@ -21,6 +21,9 @@ func join(s *Series, parts []*recording, o Options, rep *report) {
 			all = append(all, p.rows...)
 		}
 	}
+	if len(parts) > 1 {
+		apart(s, parts, rep)
+	}
 	byTime := func(a, b reading) int {
 		switch {
 		case a.at < b.at:
@@ -44,6 +47,33 @@ func join(s *Series, parts []*recording, o Options, rep *report) {
 	}
 }
 
+// apart refuses files whose rows lie between each other's: they are not one
+// recording. Files that share some rows are.
+func apart(s *Series, parts []*recording, rep *report) {
+	for k, p := range parts {
+		for j, q := range parts[:k] {
+			if len(p.rows) == 0 || len(q.rows) == 0 {
+				continue
+			}
+			known := make(map[int64]float64, len(q.rows))
+			lo, hi := q.rows[0].at, q.rows[0].at
+			for _, r := range q.rows {
+				known[r.at], lo, hi = r.p, min(lo, r.at), max(hi, r.at)
+			}
+			alien := 0
+			for _, r := range p.rows {
+				if v, ok := known[r.at]; r.at > lo && r.at < hi && (!ok || v != r.p && !(math.IsNaN(v) && math.IsNaN(r.p))) {
+					alien++
+				}
+			}
+			if alien > few {
+				rep.add(fault.Fault{Code: "overlap", File: s.Inputs[k].File, Found: fmt.Sprintf("%d of its rows lie within the time of %s and differ from its rows", alien, s.Inputs[j].File),
+					Expected: "files of one recording, one after the other", Mend: "give each recording its own [[readings]] in job.toml"})
+			}
+		}
+	}
+}
+
 // fill builds the series from sorted entries, each instant once.
 func (s *Series) fill(all []reading, o Options, rep *report) {
 	last := -1 // index of the last entry taken
@@ -55,7 +85,7 @@ func (s *Series) fill(all []reading, o Options, rep *report) {
 			in.NotANumber++
 			continue
 		}
-		if last >= 0 && all[last].at == e.at {
+		if last >= 0 && s.seconds(e.at) == s.T[len(s.T)-1] {
 			in.Duplicates++
 			if d := &all[last]; d.mark != e.mark || d.p != e.p && !(math.IsNaN(d.p) && math.IsNaN(e.p)) {
 				rep.add(fault.Fault{Code: "same-time", File: in.File, Line: int(e.row), Doubt: true,
@@ -76,7 +106,7 @@ func (s *Series) fill(all []reading, o Options, rep *report) {
 		case UnderRange:
 			in.UnderRange++
 		}
-		s.T = append(s.T, float64(e.at-s.Start.UnixNano())/1e9)
+		s.T = append(s.T, s.seconds(e.at))
 		s.P = append(s.P, e.p)
 		s.Ambient = append(s.Ambient, e.ambient)
 		ambient = ambient || !math.IsNaN(e.ambient)
@@ -89,6 +119,9 @@ func (s *Series) fill(all []reading, o Options, rep *report) {
 	}
 }
 
+// seconds is an instant in s after Start.
+func (s *Series) seconds(at int64) float64 { return float64(at-s.Start.UnixNano()) / 1e9 }
+
 func (s *Series) reserve(n int) {
 	s.T, s.P, s.Ambient = make([]float64, 0, n), make([]float64, 0, n), make([]float64, 0, n)
 	s.Mark, s.File, s.Row = make([]Mark, 0, n), make([]uint16, 0, n), make([]int32, 0, n)
@@ -98,19 +131,26 @@ func (s *Series) reserve(n int) {
 // longer stretch can as well be a clock that was set.
 const few = 3
 
+// mostRepeats is how often a stretch may be exported twice in one file.
+const mostRepeats = 16
+
 // disorder counts steps backwards and refuses a file in which they do not prove
 // the order of the rows.
 func (p *recording) disorder(rep *report) {
-	rows := p.rows
+	rows, repeats := p.rows, 0
 	for i := 1; i < len(rows); i++ {
 		if rows[i].at >= rows[i-1].at {
 			continue
 		}
 		p.input.OutOfOrder++
 		ahead, behind := p.overlap(i)
-		if min(ahead, behind) <= few || p.repeated(i, behind) {
+		if min(ahead, behind) <= few {
 			continue
 		}
+		if repeats++; repeats <= mostRepeats && p.repeated(i, behind) {
+			continue
+		}
+		repeats = mostRepeats // one such fault is enough
 		rep.add(fault.Fault{Code: "clock-set", File: p.input.File, Sheet: p.input.Sheet, Line: int(rows[i].row),
 			Found: fmt.Sprintf("the time steps back from row %d to row %d by %s, and %d rows follow before it has caught up: the clock was set, or rows of another recording stand here",
 				rows[i-1].row, rows[i].row, time.Duration(rows[i-1].at-rows[i].at), behind),

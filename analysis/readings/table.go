@@ -114,10 +114,13 @@ func trim(b []byte) []byte {
 	return b
 }
 
+// filled reports a cell with text, or with a formula.
+func (t *table) filled(c cell) bool { return c.is() == unsaved || len(t.trimmed(c)) > 0 }
+
 // empty reports a row without any text.
 func (t *table) empty(i int) bool {
 	for _, c := range t.row(i) {
-		if len(t.trimmed(c)) > 0 {
+		if t.filled(c) {
 			return false
 		}
 	}

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -70,7 +71,7 @@ func (c *clock) mode(col int) bool {
 		if b := c.t.trimmed(c.t.at(i, col)); len(b) > 0 {
 			seen++
 			e.look(b, i)
-			if seen <= 16 && b[0] <= '9' && strings.Trim(string(b), "0123456789.,-+eE") == "" && len(b) != 8 && len(b) != 14 {
+			if seen <= 16 && isNumber(b) {
 				numbers++
 			}
 			if seen > 16 && (numbers == 0 || e.point+e.comma > 0) {
@@ -109,6 +110,15 @@ func (c *clock) mode(col int) bool {
 		c.elapsed = true
 	}
 	return true
+}
+
+// isNumber reports a cell that is a number in some style, but no date written
+// without separators.
+func isNumber(b []byte) bool {
+	_, rest, ok := pointStyle.scan(b)
+	_, rest2, _ := commaStyle.scan(b)
+	digits := bytes.Trim(b, "0123456789")
+	return ok && len(rest)*len(rest2) == 0 && (len(digits) > 0 || len(b) != 8 && len(b) != 14)
 }
 
 func (c *clock) firstRow(col int) int {
@@ -151,9 +161,9 @@ func (c *clock) cell(i, col int) (int64, bool) {
 				break
 			}
 			u, known := unitOf(string(rest))
-			return int64(math.Round(v * u.Scale * 1e9)), known && u.Dim == quantity.DimTime
+			return int64(math.Round(v * u.Scale * 1e9)), known && u.Dim == quantity.DimTime && math.Abs(v*u.Scale*1e9) < c.longest()
 		}
-		return int64(math.Round(v * c.unit)), ok && math.Abs(v*c.unit) < 4e18
+		return int64(math.Round(v * c.unit)), ok && math.Abs(v*c.unit) < c.longest()
 	}
 	if c.elapsed {
 		return c.duration(i, b)
@@ -219,7 +229,7 @@ func (c *clock) duration(i int, b []byte) (int64, bool) {
 	if len(fields) == 1 {
 		v, rest, ok := c.style.scan(b)
 		u, known := unitOf(string(trim(rest)))
-		return int64(math.Round(v * u.Scale * 1e9)), ok && known && u.Dim == quantity.DimTime
+		return int64(math.Round(v * u.Scale * 1e9)), ok && known && u.Dim == quantity.DimTime && math.Abs(v*u.Scale*1e9) < c.longest()
 	}
 	scale := []float64{3600, 60, 1}
 	shape := timeShape(c.lay.heads[c.lay.timeColumn()].unit)
@@ -246,7 +256,16 @@ func (c *clock) duration(i int, b []byte) (int64, bool) {
 		}
 		total += v * scale[k]
 	}
-	return int64(math.Round(total * 1e9)), true
+	return int64(math.Round(total * 1e9)), total*1e9 < c.longest()
+}
+
+// longest is the greatest number of ns that a time may have: ten years of
+// elapsed time, or an instant before 2096.
+func (c *clock) longest() float64 {
+	if c.absolute {
+		return 4e18
+	}
+	return 3e17
 }
 
 // alien is called for a time cell that is no time: a fault where it begins like

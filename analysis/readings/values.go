@@ -9,24 +9,29 @@ import (
 
 // values reads the numbers of one column into SI.
 type values struct {
-	t      *table
-	lay    *layout
-	rep    *report
-	col    int
-	dim    quantity.Dimension
-	style  style
-	unit   quantity.Unit // of the column; zero where every value has its own
-	hasOwn bool
-	last   string // the last unit text seen, and what it meant
-	own    quantity.Unit
-	names  []string // units met, in order
-	flip   bool     // negative numbers in a unit that counts downward
+	t     *table
+	lay   *layout
+	rep   *report
+	minor bool // its faults are doubts: the temperature beside a vacuum
+	col   int
+	dim   quantity.Dimension
+	style style
+	unit  quantity.Unit // of the column; zero where every value has its own
+	last  string        // the last unit text seen, and what it meant
+	own   quantity.Unit
+	names []string // units met, in order
 }
 
 // newValues settles the style and the unit of a column.
-func newValues(t *table, lay *layout, col int, dim quantity.Dimension, rep *report) (*values, bool) {
-	v := &values{t: t, lay: lay, rep: rep, col: col, dim: dim}
+func newValues(t *table, lay *layout, col int, dim quantity.Dimension, o Options, rep *report) (*values, bool) {
+	v := &values{t: t, lay: lay, rep: rep, col: col, dim: dim, minor: dim == quantity.DimTemperature && o.Quantity == Vacuum}
 	return v, v.findUnit() && v.findStyle()
+}
+
+// add reports a fault of this column.
+func (v *values) add(f fault.Fault) {
+	f.Doubt = v.minor
+	v.rep.add(f)
 }
 
 func (v *values) head() string { return v.lay.heads[v.col].text }
@@ -70,7 +75,7 @@ func (v *values) findStyle() bool {
 	b := v.t.trimmed(v.t.at(row, v.col))
 	one, _, _ := pointStyle.scan(b)
 	two, _, _ := commaStyle.scan(b)
-	v.rep.add(v.t.cellFault("decimal", row, v.col, v.head(), fmt.Sprintf("a number that can be read in one way; this is %g or %g", one, two),
+	v.add(v.t.cellFault("decimal", row, v.col, v.head(), fmt.Sprintf("a number that can be read in one way; this is %g or %g", one, two),
 		"export again without thousands marks, or with the decimal mark in every value"))
 	return false
 }
@@ -100,7 +105,7 @@ func (v *values) findUnit() bool {
 	if name == "" {
 		return true
 	}
-	u, ok := v.look(name, lineOf(v.t, v.lay)-1)
+	u, ok := v.look(name, lineOf(v.t, v.lay))
 	v.unit = u
 	v.names = append(v.names, u.Name)
 	return ok
@@ -108,13 +113,13 @@ func (v *values) findUnit() bool {
 
 // look finds a unit of the column's dimension, deciding a missing reference
 // where the values allow only one.
-func (v *values) look(name string, i int) (quantity.Unit, bool) {
+func (v *values) look(name string, line int) (quantity.Unit, bool) {
 	if ways, ok := quantity.Ambiguous(name); ok && v.dim == quantity.DimPressure {
 		if v.below() {
 			u, _ := quantity.LookUp(ways[1])
 			return u, true
 		}
-		v.rep.add(fault.Fault{Code: "reference", File: v.t.file, Sheet: v.t.sheet, Line: i + 1,
+		v.rep.add(fault.Fault{Code: "reference", File: v.t.file, Sheet: v.t.sheet, Line: line,
 			Found:    fmt.Sprintf("column %s %q is in %s, which can be %s or %s", letter(v.col), v.head(), name, ways[0], ways[1]),
 			Expected: "a unit that says from where it is counted",
 			Mend:     fmt.Sprintf(`say which in job.toml: [[readings]] pressure = "%s [%s]" or pressure = "%s [%s]"`, v.head(), ways[0], v.head(), ways[1])})
@@ -128,7 +133,7 @@ func (v *values) look(name string, i int) (quantity.Unit, bool) {
 	if v.dim == quantity.DimTemperature {
 		key = "ambient"
 	}
-	v.rep.add(fault.Fault{Code: "unit", File: v.t.file, Sheet: v.t.sheet, Line: i + 1,
+	v.rep.add(fault.Fault{Code: "unit", File: v.t.file, Sheet: v.t.sheet, Line: line, Doubt: v.minor,
 		Found:    fmt.Sprintf("column %s %q: %q is no known unit of %s", letter(v.col), v.head(), name, v.dim),
 		Expected: map[quantity.Dimension]string{quantity.DimPressure: "micron, mTorr, Torr, mbar, Pa or another unit of pressure", quantity.DimTemperature: "°C, °F or K"}[v.dim],
 		Mend:     fmt.Sprintf(`state the unit in job.toml: [[readings]] %s = "%s [...]"`, key, v.head())})
@@ -211,7 +216,7 @@ func (v *values) behind(name string, i int) (quantity.Unit, bool) {
 			return v.own, false
 		}
 	}
-	u, ok := v.look(name, i)
+	u, ok := v.look(name, int(v.t.rows[i].number))
 	if !ok || v.unit.Scale != 0 && v.unit != u {
 		return v.own, false
 	}
@@ -227,7 +232,7 @@ func (v *values) noUnit() fault.Fault {
 	if v.dim == quantity.DimTemperature {
 		key, unit, other = "ambient", "°C", "°F"
 	}
-	return fault.Fault{Code: "no-unit-" + key, File: v.t.file, Sheet: v.t.sheet, Line: lineOf(v.t, v.lay),
+	return fault.Fault{Code: "no-unit-" + key, File: v.t.file, Sheet: v.t.sheet, Line: lineOf(v.t, v.lay), Doubt: v.minor,
 		Found: fmt.Sprintf("column %s %q has no unit", letter(v.col), v.head()), Expected: "a unit in the header, under it or behind each value",
 		Mend: fmt.Sprintf(`say which in job.toml, for example [[readings]] %s = "%s [%s]" or "%s [%s]"`, key, v.head(), unit, v.head(), other)}
 }
@@ -238,6 +243,6 @@ func (v *values) refuse(i int) bool {
 	if unit != "" {
 		unit = " in " + unit
 	}
-	v.rep.add(v.t.cellFault("number", i, v.col, v.head(), "a number"+unit+", an over-range mark or a blank cell", "correct the cell, or export again"))
+	v.add(v.t.cellFault("number", i, v.col, v.head(), "a number"+unit+", an over-range mark or a blank cell", "correct the cell, or export again"))
 	return false
 }
