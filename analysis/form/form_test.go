@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/xuri/excelize/v2"
 
+	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 )
 
@@ -199,6 +200,18 @@ func TestFaults(t *testing.T) {
 		if len(faults) != 1 || faults[0].Error() != c.want {
 			t.Errorf("%s = %v:\n got %v\nwant %s", c.key, c.value, faults, c.want)
 		}
+	}
+}
+
+// TestCells: what loading finds is told at the cell too.
+func TestCells(t *testing.T) {
+	form := job.File{Name: "job.xlsx", Data: fill(t, filled())}
+	text, _ := Read(form, nil, nil)
+	j, _ := job.Decode(job.File{Name: "job.toml", Data: text}, nil, nil)
+	list := fault.List{j.Place("readings[0].file[1]", fault.Fault{Found: "no such file"}), {File: "b.csv", Found: "damaged"}}
+	want := "job.xlsx!Readings:B5: readings.file: no such file\nb.csv: damaged"
+	if got := Cells(form, list).Error(); got != want {
+		t.Errorf("%s\nwant\n%s", got, want)
 	}
 }
 

@@ -20,42 +20,67 @@ const maxUnzipped = 64 << 20
 // maxRows bounds the rows of a list that are looked at.
 const maxRows = 500
 
+// jobName is what faults about the job file that a form makes are filed under.
+const jobName = "job.toml"
+
 // Read turns a filled form into a job file, and checks it as job.Decode would
 // over the same company.toml. Every fault names a sheet and a cell of the form;
 // the job file is to be used only where the faults do not stop.
 func Read(form job.File, company *job.File, glyph func(rune) bool) (jobFile []byte, faults fault.List) {
-	r := &reader{name: form.Name, w: newWriter()}
+	r := read(form)
+	if r.w == nil {
+		return nil, r.faults
+	}
+	jobFile = r.w.bytes()
+	_, found := job.Decode(job.File{Name: jobName, Data: jobFile}, company, glyph)
+	for _, f := range found {
+		if f.File == jobName && r.told(f) {
+			continue
+		}
+		r.faults = append(r.faults, r.moved(f))
+	}
+	r.faults.Sort()
+	return jobFile, r.faults
+}
+
+// Cells moves faults that a later step found in the job file made from a form,
+// such as a missing file, to the cells of the form.
+func Cells(form job.File, faults fault.List) fault.List {
+	r := read(form)
+	if r.w == nil {
+		return faults
+	}
+	moved := make(fault.List, len(faults))
+	for i, f := range faults {
+		moved[i] = r.moved(f)
+	}
+	return moved
+}
+
+// read reads all sheets; w is nil where the workbook can't be read.
+func read(form job.File) (r *reader) {
+	r = &reader{name: form.Name}
 	defer func() {
 		if p := recover(); p != nil { // the workbook library on a damaged file
-			jobFile, faults = nil, fault.List{damaged(form.Name, "it cannot be read")}
+			r.w, r.faults = nil, fault.List{damaged(form.Name, "it cannot be read")}
 		}
 	}()
 	if len(form.Data) > MaxFile {
-		return nil, fault.List{damaged(form.Name, "it is larger than 8 MiB")}
+		r.faults = fault.List{damaged(form.Name, "it is larger than 8 MiB")}
+		return r
 	}
 	f, err := excelize.OpenReader(bytes.NewReader(form.Data), excelize.Options{UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxUnzipped})
 	if err != nil {
-		return nil, fault.List{damaged(form.Name, reason(err))}
+		r.faults = fault.List{damaged(form.Name, reason(err))}
+		return r
 	}
 	defer f.Close()
-	r.f = f
+	r.f, r.w = f, newWriter()
 	r.main()
 	for _, l := range lists {
 		r.list(l)
 	}
-	jobFile = r.w.bytes()
-	_, found := job.Decode(job.File{Name: "job.toml", Data: jobFile}, company, glyph)
-	for _, x := range found {
-		if x.File == "job.toml" && !r.told(x) {
-			x = r.w.cell(x)
-			x.File = form.Name
-		} else if x.File == "job.toml" {
-			continue
-		}
-		r.faults = append(r.faults, x)
-	}
-	r.faults.Sort()
-	return jobFile, r.faults
+	return r
 }
 
 func damaged(name, why string) fault.Fault {
@@ -168,6 +193,16 @@ func (r *reader) header(l list, all [][]string) (columns map[string]job.Key, fro
 
 func (r *reader) add(sheet, cell, key, found, expected string) {
 	r.faults = append(r.faults, fault.Fault{Code: "form", File: r.name, Sheet: sheet, Cell: cell, Key: key, Found: found, Expected: expected})
+}
+
+// moved puts a fault of the job file at its cell.
+func (r *reader) moved(f fault.Fault) fault.Fault {
+	if f.File != jobName {
+		return f
+	}
+	f = r.w.cell(f)
+	f.File = r.name
+	return f
 }
 
 // told reports whether the form has already said something of a key.

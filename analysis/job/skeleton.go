@@ -167,10 +167,10 @@ func (w *skeleton) hold(f Facts) {
 		w.line("limit = %q\nminutes = %s", m.Limit, m.Minutes)
 		return
 	}
-	w.line("# Acceptance: the equipment maker's figures come first: look them up and write")
-	w.line("# acceptance = \"maker\" with document, page, limit and minutes. Those below are common")
-	w.line("# practice, for which no published source was found; the record will say so.")
-	w.line("acceptance = \"common-practice\"\nlimit = \"500 micron\"\nminutes = 10")
+	w.line("# Acceptance: the equipment maker's figures come first. Look them up and write:")
+	w.line("# acceptance = \"maker\"\n# document = \"title and number\"\n# page = \"...\"\n# limit = \"... micron\"\n# minutes = ...")
+	w.line("# Until then common practice stands, for which no published source was found; the record says so:")
+	w.line("acceptance = \"common-practice\"  # not above 500 micron, 10 minutes after the pump was isolated")
 }
 
 func (w *skeleton) rest() {
