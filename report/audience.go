@@ -27,9 +27,9 @@ func (b *builder) done() []section {
 	n := 0
 	add := func(key, text string) {
 		n++
-		t.rows = append(t.rows, []string{bold(b.p.count(n) + nb + nb + b.w("done."+key)), or(text, b.w("absent"))})
+		t.rows = append(t.rows, []string{bold(b.p.count(n) + nb + nb + strings.ReplaceAll(b.w("done."+key), " ", nb)), or(text, b.w("absent"))})
 	}
-	add("pressure", b.donePressure())
+	add("pressure", upper(b.donePressure()))
 	pull := ""
 	if pd := b.rec.PullDown; pd != nil {
 		pull = b.w("done.pulldown_text", "duration", b.p.duration(within(pd.Start, pd.End)), "level", b.p.point(pd.Lowest, b.p.sys.Vacuum))

@@ -108,7 +108,6 @@ const (
 	marginWidth  = 37 * mm
 	gutter       = 4 * mm
 	mainWidth    = measureWidth - marginWidth - gutter
-	sectionGap   = 2.4 * mm
 	blockGap     = 4.0
 )
 
@@ -131,6 +130,7 @@ type flow struct {
 	page        int
 	y           float64
 	out         []placed
+	gap         float64 // between sections
 	continued   string
 	sections    int
 }
@@ -185,17 +185,17 @@ func (f *flow) add(sec section) {
 	if total > avail && !fresh && (sec.together && total <= f.bottom-f.top || !f.startsHere(sec, w, avail-lead, margin)) {
 		f.newPage()
 	}
-	f.head(sec, x, false)
-	start := f.y
-	f.body(sec, x, w, lead)
-	if f.y-start < lead+margin && f.page == f.out[len(f.out)-1].page {
+	f.head(sec, false)
+	start, page := f.y, f.page
+	f.body(sec, x, w)
+	if f.page == page {
 		f.y = max(f.y, start+margin)
 	}
-	f.y += sectionGap
+	f.y += f.gap
 }
 
 // head draws rule, title and note.
-func (f *flow) head(sec section, _ float64, again bool) {
+func (f *flow) head(sec section, again bool) {
 	if sec.wide {
 		return
 	}
@@ -237,7 +237,7 @@ func (f *flow) startsHere(sec section, w, avail, margin float64) bool {
 	return a != nil
 }
 
-func (f *flow) body(sec section, x, w, _ float64) {
+func (f *flow) body(sec section, x, w float64) {
 	for i := 0; i < len(sec.blocks); i++ {
 		b := sec.blocks[i]
 		if i > 0 {
@@ -262,7 +262,7 @@ func (f *flow) body(sec section, x, w, _ float64) {
 				continue
 			}
 			f.newPage()
-			f.head(sec, x, true)
+			f.head(sec, true)
 			i--
 			if f.y > f.top+60 {
 				return
@@ -271,7 +271,7 @@ func (f *flow) body(sec section, x, w, _ float64) {
 		}
 		f.put(placed{x: x, y: f.y, w: w, b: first})
 		f.newPage()
-		f.head(sec, x, true)
+		f.head(sec, true)
 		sec.blocks = append([]block{}, sec.blocks...)
 		sec.blocks[i] = rest
 		i--

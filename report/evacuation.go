@@ -183,7 +183,7 @@ func (b *builder) hold() []section {
 	} else {
 		add("hold.criterion", b.w("criterion.none"))
 	}
-	add("hold.decision", join(". ", b.decisionWord(b.decision()), b.note(h.DecisionNote, h.DecisionReason)))
+	add("hold.decision", join(": ", b.decisionWord(b.decision()), b.note(h.DecisionNote, h.DecisionReason)))
 	if len(b.rec.Holds) > 1 {
 		for i, o := range b.rec.Holds {
 			if o.Start == h.Start {

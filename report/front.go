@@ -75,6 +75,14 @@ func (b *builder) letterhead() block {
 
 type cell struct{ label, text string }
 
+// lines sets a caller's texts below each other.
+func lines(parts ...string) string {
+	for i := range parts {
+		parts[i] = clean(parts[i])
+	}
+	return join("\n", parts...)
+}
+
 // strip is the row of four cells that says where, what, when and by whom.
 func (b *builder) strip() block {
 	cells := b.identity()
@@ -108,7 +116,7 @@ func (b *builder) strip() block {
 func (b *builder) identity() []cell {
 	j := b.rec.Job
 	missing := b.w("missing.given")
-	site := clean(or(join("\n", j.Site.Name, j.Site.Address), missing))
+	site := or(lines(j.Site.Name, j.Site.Address), missing)
 	if b.t.Audience != "homeowner" && j.Site.Permit != "" {
 		site += "\n" + b.w("permit") + " " + clean(j.Site.Permit)
 	}
@@ -117,7 +125,7 @@ func (b *builder) identity() []cell {
 	if j.Date != "" {
 		date = b.p.day(j.Date)
 	}
-	by := clean(or(join("\n", j.Technician.Name, j.Technician.Certification), missing))
+	by := or(lines(j.Technician.Name, j.Technician.Certification), missing)
 	system := join("\n", join(", ", clean(j.System.Refrigerant), b.volumeText()), kind)
 	var units []string
 	for _, e := range j.Equipment {
@@ -135,7 +143,7 @@ func (b *builder) identity() []cell {
 	case "homeowner":
 		what := missing
 		if len(j.Equipment) > 0 {
-			what = clean(join("\n", j.Equipment[0].Role, join(" ", j.Equipment[0].Maker, j.Equipment[0].Model)))
+			what = lines(j.Equipment[0].Role, join(" ", j.Equipment[0].Maker, j.Equipment[0].Model))
 		}
 		return []cell{{b.w("strip.site"), site}, {b.w("strip.equipment"), what}, {b.w("strip.work"), kind + "\n" + date}, {b.w("strip.by"), by}}
 	case "warranty":

@@ -26,7 +26,7 @@ func plainUnit(u quantity.Unit) quantity.Unit { u.Offset = 0; return u }
 
 // name of a unit as it is printed: exponents and middle dots.
 func unitName(u quantity.Unit) string {
-	s := strings.NewReplacer("m3", "m³", "ft3", "ft³", "Pa m", "Pa·m", "micron/min", "micron/min").Replace(u.Name)
+	s := strings.NewReplacer("Pa m3", "Pa·m³", "m3", "m³", "ft3", "ft³").Replace(u.Name)
 	return s
 }
 
@@ -56,10 +56,27 @@ func (p *printer) count(n int) string { return p.number(float64(n), quantity.One
 
 // bare prints a value's number in a unit, its decimals from its interval.
 func (p *printer) bare(v *record.Value, u quantity.Unit) string {
-	if v.Confidence > 0 && v.High > v.Low {
-		return p.number(v.V, u, quantity.Places((v.High-v.Low)/2, u))
+	return p.number(v.V, u, p.places(v, u))
+}
+
+// places shows an interval's half-width with two figures, but no more than
+// three figures of the largest number: gauges resolve no more.
+func (p *printer) places(v *record.Value, u quantity.Unit) int {
+	most := digits(math.Max(math.Abs(v.V), math.Abs(v.High)), u)
+	if v.Confidence == 0 || v.High <= v.Low {
+		return most
 	}
-	return p.number(v.V, u, digits(v.V, u))
+	return min(quantity.Places((v.High-v.Low)/2, u), most)
+}
+
+// agreed prints a number that someone wrote, with no more decimals than it needs.
+func (p *printer) agreed(si float64, u quantity.Unit) string {
+	x := u.From(si)
+	k := 0
+	for k < 3 && math.Abs(x*math.Pow(10, float64(k))-math.Round(x*math.Pow(10, float64(k)))) > 2e-3*math.Max(1, math.Abs(x)/100) {
+		k++
+	}
+	return p.number(si, u, k)
 }
 
 // in prints a value with its unit, and its interval where it has one.
@@ -73,8 +90,8 @@ func (p *printer) in(v *record.Value, u quantity.Unit) string {
 func (p *printer) bareInterval(v *record.Value, u quantity.Unit) string {
 	n := p.bare(v, u)
 	if v.Confidence > 0 && v.High > v.Low {
-		k := quantity.Places((v.High-v.Low)/2, u)
-		n += " [" + p.number(v.Low, u, k) + ";" + nb + p.number(v.High, u, k) + "]"
+		k := p.places(v, u)
+		n += nb + "[" + p.number(v.Low, u, k) + ";" + nb + p.number(v.High, u, k) + "]"
 	}
 	return n
 }
@@ -145,8 +162,12 @@ func (p *printer) pressureChange(v *record.Value) string {
 		return p.word("missing.recorded")
 	}
 	u, _ := p.gauge()
-	name := strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(u.Name, "g"), "a"), " ")
-	return p.in(v, quantity.Unit{Name: name, Scale: u.Scale})
+	return p.in(v, differenceUnit(u))
+}
+
+// differenceUnit is a unit of gauge or absolute pressure for a difference.
+func differenceUnit(u quantity.Unit) quantity.Unit {
+	return quantity.Unit{Name: strings.TrimRight(u.Name, "ga"), Scale: u.Scale}
 }
 
 func (p *printer) temperature(v *record.Value) string {
@@ -223,10 +244,13 @@ func (p *printer) scientific(v *record.Value, u quantity.Unit) string {
 		n = p.number(v.V, scaled, 1)
 	}
 	if v.Confidence > 0 && v.High > v.Low {
-		n += " [" + p.number(v.Low, scaled, 1) + ";" + nb + p.number(v.High, scaled, 1) + "]"
+		n += nb + "[" + p.number(v.Low, scaled, 1) + ";" + nb + p.number(v.High, scaled, 1) + "]"
 	}
 	if e == 0 {
 		return withUnit(n, u)
+	}
+	if e >= -2 && e <= 2 {
+		return p.in(v, u)
 	}
 	return withUnit(n+nb+"×"+nb+"10"+sup(strings.ReplaceAll(itoa(e), "-", "−")), u)
 }
@@ -263,7 +287,16 @@ func (p *printer) span(s float64) string {
 	return out
 }
 
-func (p *printer) share(v *record.Value) string { return p.in(v, quantity.Percent) }
+// share prints a ratio in percent with two figures.
+func (p *printer) share(v *record.Value) string {
+	if !v.Finite() {
+		return p.word("missing.recorded")
+	}
+	if v.Confidence > 0 && v.High > v.Low {
+		return p.in(v, quantity.Percent)
+	}
+	return withUnit(p.number(v.V, quantity.Percent, max(digits(v.V, quantity.Percent)-1, 0)), quantity.Percent)
+}
 
 // any prints a value by its unit; a pressure above 20 kPa is counted from the
 // atmosphere.

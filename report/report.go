@@ -148,7 +148,7 @@ func (b *builder) created() time.Time {
 
 // layout measures everything and finds the place of each block.
 func (b *builder) layout(size [3]float64) *flow {
-	f := &flow{sc: b.sc, left: size[2] * mm, top: 25 * mm, bottom: (size[1] - 21) * mm, continued: b.w("continued"), y: 12 * mm}
+	f := &flow{sc: b.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 21) * mm, continued: b.w("continued"), y: 12 * mm, gap: b.sc.gap}
 	b.now = f
 	f.add(section{wide: true, blocks: b.front()})
 	for _, name := range b.t.Sections {
@@ -208,8 +208,8 @@ func (b *builder) runningHead(s *sheet, f *flow) {
 	s.artifact(func() {
 		right := b.w("running", "job", b.rec.Job.Number)
 		rw := width(right, st)
-		s.lines(f.left, 16*mm-8, measureWidth-rw-10, wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)[:min(1, len(wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)))], st, 'l')
-		s.lines(f.left, 16*mm-8, measureWidth, wrap(right, st, measureWidth), st, 'r')
+		s.lines(f.left, 15*mm-8, measureWidth-rw-10, wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)[:min(1, len(wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)))], st, 'l')
+		s.lines(f.left, 15*mm-8, measureWidth, wrap(right, st, measureWidth), st, 'r')
 	})
 }
 

@@ -66,34 +66,13 @@ func (b *builder) summary() []section {
 	if p := b.rec.Pressure; p != nil {
 		crit := missing
 		if p.MaxChange.Finite() {
-			crit = b.w("criterion.max_change", "change", b.p.pressureChange(p.MaxChange))
+			crit = b.w("criterion.max_change", "change", b.agreedChange(p.MaxChange))
 		}
-		add(b.w("test.pressure"), crit, b.w("source.job"), b.p.pressureChange(plainOrNil(p.Change)), b.expandedPressure(p.U), bold(b.decisionWord(p.Decision)), b.pressureRemark(p))
+		add(b.w("test.pressure"), crit, b.w("source.job"), b.changeText(p.Change), b.expandedPressure(p.U), bold(b.decisionWord(p.Decision)), b.pressureRemark(p))
 	} else {
 		add(b.w("test.pressure"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
 	}
-	if pd := b.rec.PullDown; pd != nil {
-		add(b.w("test.pulldown"), missing, missing, b.p.point(pd.Lowest, b.p.sys.Vacuum), missing, missing, b.w("remark.lowest"))
-	} else {
-		add(b.w("test.pulldown"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
-	}
 	b.summaryHold(&t)
-	if len(b.rec.Leaks) > 0 {
-		for _, l := range b.rec.Leaks {
-			add(join(", ", b.w("test.leak"), b.stage(l.Stage)), missing, missing, missing, missing, missing, join("; ", clean(l.Result), clean(l.Method), labelled(b.w("sensitivity"), clean(l.Sensitivity))))
-		}
-	} else {
-		add(b.w("test.leak"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
-	}
-	if c := b.rec.Charge; c != nil {
-		remark := missing
-		if c.Difference.Finite() {
-			remark = b.w("remark.difference", "mass", b.p.mass(plainOf(c.Difference)))
-		}
-		add(b.w("test.charge"), missing, missing, b.p.mass(plainOrNil(firstValue(c.Total, c.Added))), missing, missing, remark)
-	} else {
-		add(b.w("test.charge"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
-	}
 	if s := b.rec.Startup; s != nil {
 		for _, r := range s.Rows {
 			add(b.judgedName(r.Name), b.target(r), clean(or(r.Source, missing)), b.judgedValue(r, r.Value), b.judgedU(r), bold(b.decisionWord(r.Decision)), or(b.note(r.Note, ""), missing))
@@ -101,7 +80,27 @@ func (b *builder) summary() []section {
 	} else {
 		add(b.w("test.startup"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
 	}
-	return []section{{wide: true, blocks: []block{t}}}
+	return []section{{wide: true, blocks: []block{t, para{text: b.unjudged(), st: b.sc.note}}}}
+}
+
+// unjudged names what has no criterion in one line.
+func (b *builder) unjudged() string {
+	missing := b.w("missing.recorded")
+	pull, charge, leak := missing, missing, missing
+	if pd := b.rec.PullDown; pd != nil {
+		pull = b.w("remark.lowest", "level", b.p.point(pd.Lowest, b.p.sys.Vacuum))
+	}
+	if c := b.rec.Charge; c != nil {
+		charge = b.p.mass(plainOrNil(firstValue(c.Total, c.Added)))
+	}
+	var checks []string
+	for _, l := range b.rec.Leaks {
+		checks = append(checks, join(", ", b.stage(l.Stage), clean(l.Result), labelled(b.w("sensitivity"), clean(l.Sensitivity))))
+	}
+	if len(checks) > 0 {
+		leak = join("; ", checks...)
+	}
+	return b.w("summary.unjudged", "pulldown", pull, "leak", leak, "charge", charge)
 }
 
 func (b *builder) summaryHold(t *table) {
@@ -231,7 +230,7 @@ func (b *builder) pressureText(p *record.Pressure) string {
 		parts = append(parts, sentence(r))
 	}
 	if p.MaxChange.Finite() {
-		parts = append(parts, b.w("pressure.criterion", "change", b.p.pressureChange(p.MaxChange)))
+		parts = append(parts, b.w("pressure.criterion", "change", b.agreedChange(p.MaxChange)))
 	}
 	if p.SmallestLeak.Finite() {
 		parts = append(parts, b.w("pressure.smallest", "flow", b.p.flow(plainOf(p.SmallestLeak))))
@@ -269,7 +268,22 @@ func (b *builder) expandedPressure(u *record.Value) string {
 	if !u.Finite() {
 		return "–"
 	}
-	return b.p.pressureChange(record.Plain(1.96*u.V, "Pa"))
+	return b.changeText(record.Plain(1.96*u.V, "Pa"))
+}
+
+// changeText is a change of pressure to the places that a pressure has.
+func (b *builder) changeText(v *record.Value) string {
+	if !v.Finite() {
+		return b.w("missing.recorded")
+	}
+	u, _ := b.p.gauge()
+	return withUnit(b.changeNumber(v), differenceUnit(u))
+}
+
+func (b *builder) agreedChange(v *record.Value) string {
+	u, _ := b.p.gauge()
+	d := differenceUnit(u)
+	return withUnit(b.p.agreed(v.V, d), d)
 }
 
 func (b *builder) pressureRemark(p *record.Pressure) string {
@@ -398,8 +412,8 @@ func (b *builder) attempts() []section {
 			h := a.Hold
 			when = b.p.between(h.Start, h.End)
 			add("attempt.pressures", join(" – ", b.levelOr(h.StartPressure), b.levelOr(h.EndPressure)))
-			add("attempt.decision", join(". ", b.decisionWord(h.Decision), b.note(h.DecisionNote, h.DecisionReason)))
-			add("attempt.cause", join(". ", b.w("answer.cause."+or(h.Cause, "not determined")), b.note(h.CauseNote, h.CauseReason)))
+			add("attempt.decision", join(": ", b.decisionWord(h.Decision), b.note(h.DecisionNote, h.DecisionReason)))
+			add("attempt.cause", join(": ", b.w("answer.cause."+or(h.Cause, "not determined")), b.note(h.CauseNote, h.CauseReason)))
 			if h.LeakRate.Finite() {
 				add("attempt.inflow", b.p.flow(h.LeakRate))
 			}
@@ -407,7 +421,7 @@ func (b *builder) attempts() []section {
 		if p := a.Pressure; p != nil {
 			when = b.p.between(p.Start, p.End)
 			add("pressure.change", b.p.pressureChange(p.Change))
-			add("attempt.decision", join(". ", b.decisionWord(p.Decision), b.note(p.Note, p.DecisionReason)))
+			add("attempt.decision", join(": ", b.decisionWord(p.Decision), b.note(p.Note, p.DecisionReason)))
 		}
 		add("attempt.finding", clean(or(a.Finding, b.w("missing.given"))))
 		add("attempt.repair", clean(or(a.Repair, b.w("missing.given"))))
@@ -447,7 +461,7 @@ func (b *builder) recovery() []section {
 	}
 	add("recovery.cylinder", clean(or(r.Cylinder, b.w("missing.given"))))
 	if r.Decision != "" {
-		add("attempt.decision", join(". ", b.decisionWord(r.Decision), b.note(r.Note, ""), clean(r.Source)))
+		add("attempt.decision", join(": ", b.decisionWord(r.Decision), b.note(r.Note, ""), clean(r.Source)))
 	}
 	return []section{b.titled("recovery", t)}
 }

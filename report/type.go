@@ -22,6 +22,7 @@ func (s style) strong() style { s.bold = true; return s }
 // scale is the type scale of one audience.
 type scale struct {
 	head, answer, evidence, body, section, label, note, fixed style
+	gap                                                       float64 // between sections
 }
 
 var (
@@ -30,11 +31,11 @@ var (
 	foot      = style{7, 9.5, false}
 	scales    = map[string]scale{
 		"homeowner": {style{19, 23, true}, style{12, 15, true}, style{9, 12, false}, style{9.5, 12.5, false},
-			style{10, 13.5, true}, style{8, 10.5, false}, style{7.5, 10, false}, style{7.5, 10, false}},
+			style{10, 13.5, true}, style{8, 10.5, false}, style{7.5, 10, false}, style{7.5, 10, false}, 2.4 * mm},
 		"inspector": {style{15, 18.5, true}, style{10.5, 13, true}, style{8, 10.5, false}, style{8.5, 11.5, false},
-			style{9, 11.5, true}, style{7, 9.5, false}, style{7.5, 10, false}, style{8, 10.5, false}},
+			style{9, 11.5, true}, style{7, 9.5, false}, style{7.5, 10, false}, style{8, 10.5, false}, 2.4 * mm},
 		"warranty": {style{13, 16, true}, style{10, 12.5, true}, style{7.5, 9.8, false}, style{8.5, 11.5, false},
-			style{9, 11.5, true}, style{7, 9.5, false}, style{7, 9.5, false}, style{7, 9.5, false}},
+			style{9, 11.5, true}, style{7, 9.5, false}, style{7, 9.5, false}, style{7, 9.5, false}, 1.4 * mm},
 	}
 )
 

@@ -105,6 +105,14 @@ func (d *bars) row(a axes, y float64, v *record.Value) {
 	d.p.boxed(math.Min(end, a.x+a.w)+6, y-2.5, text, named, true, left)
 }
 
+// significant is the number of decimals that shows three figures.
+func significant(x float64) int {
+	if !(x > 0) || math.IsInf(x, 0) {
+		return 0
+	}
+	return max(2-int(math.Floor(math.Log10(x)+1e-9)), 0)
+}
+
 // difference prints a pressure difference with its interval.
 func (o Options) difference(v *record.Value) string {
 	u := o.Units.Vacuum
@@ -112,6 +120,6 @@ func (o Options) difference(v *record.Value) string {
 	if v.Confidence == 0 {
 		return o.level(v.V)
 	}
-	n := quantity.Places((v.High-v.Low)/2, scale)
+	n := min(quantity.Places((v.High-v.Low)/2, scale), significant(math.Max(math.Abs(v.V), math.Abs(v.High))/u.Scale))
 	return o.number(v.V, scale, n) + " [" + o.number(v.Low, scale, n) + "; " + o.number(v.High, scale, n) + "]"
 }

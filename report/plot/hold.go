@@ -79,7 +79,7 @@ func (d *holdFigure) ranges() bool {
 	}
 	d.step = niceStep(math.Max(hi-lo, hi*0.02), 6)
 	if d.o.Plain {
-		d.step = niceStep(math.Max(hi-lo, hi*0.02), 5)
+		d.step = niceStep(math.Max(hi-lo, hi*0.02), 7)
 	}
 	d.y0 = math.Max(0, math.Floor(lo/d.step)*d.step)
 	d.y1 = math.Ceil(hi/d.step) * d.step
@@ -151,8 +151,9 @@ func (d *holdFigure) draw(p *pen, w, h float64) {
 	d.excluded(strip)
 	d.guard()
 	d.grid()
-	d.fit()
+	d.band()
 	d.readings()
+	d.fit()
 	d.limit()
 	d.names()
 	d.bar()
@@ -227,17 +228,40 @@ func (d *holdFigure) grid() {
 	}
 }
 
-func (d *holdFigure) fit() {
+// fitted is the averaged fit, nil where there is none to draw.
+func (d *holdFigure) fitted() *record.Band {
 	f := d.r.Traces.Fit
 	if d.o.Plain || f == nil || len(f.T) < 2 || len(f.Low) != len(f.T) || len(f.High) != len(f.T) || len(f.Y) != len(f.T) {
+		return nil
+	}
+	return f
+}
+
+func (d *holdFigure) fit() {
+	f := d.fitted()
+	if f == nil {
+		return
+	}
+	var mid []point
+	for i := range f.T {
+		if d.a.shown(d.minute(f.T[i]), f.Y[i]) {
+			mid = append(mid, point{d.a.px(d.minute(f.T[i])), d.a.clamp(d.a.py(d.unit().From(f.Y[i])))})
+		}
+	}
+	d.p.stroke(1.0, Umber)
+	d.p.line(mid...)
+}
+
+func (d *holdFigure) band() {
+	f := d.fitted()
+	if f == nil {
 		return
 	}
 	u, a := d.unit(), d.a
-	var band, mid []point
+	var band []point
 	for i := range f.T {
 		if a.shown(d.minute(f.T[i]), f.High[i]) {
 			band = append(band, point{a.px(d.minute(f.T[i])), a.clamp(a.py(u.From(f.High[i])))})
-			mid = append(mid, point{a.px(d.minute(f.T[i])), a.clamp(a.py(u.From(f.Y[i])))})
 		}
 	}
 	for i := len(f.T) - 1; i >= 0; i-- {
@@ -246,8 +270,6 @@ func (d *holdFigure) fit() {
 		}
 	}
 	d.p.polygon(band, Stone)
-	d.p.stroke(1.3, Umber)
-	d.p.line(mid...)
 }
 
 func (d *holdFigure) readings() {
@@ -309,7 +331,7 @@ func (d *holdFigure) limit() {
 func (d *holdFigure) names() {
 	a := d.a
 	if s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd); ok && s > 0 && s/60 < d.x1/2 {
-		d.p.boxed(a.px(s/60)+2.5, a.y+3, d.o.Word("plot.not_used"), small, false, left)
+		d.p.boxed(a.px(s/60)+2.5, a.y+3, d.o.Word("plot.not_used", "minutes", d.o.number(s/60, quantity.One, 1)), small, false, left)
 	}
 	t := d.r.Traces.Hold
 	i := len(t.T) * 62 / 100

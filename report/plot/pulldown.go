@@ -262,9 +262,22 @@ func (d *pullDown) levels() {
 	}
 	if tp := u.From(triplePoint); tp > a.y0 && tp < a.y1 {
 		s := d.o.Word("plot.triple", "level", d.o.level(triplePoint)+"\u00a0"+u.Name)
-		p.boxed(a.x+a.w*0.97, a.py(tp)+3.2, s, small, false, right)
+		p.boxed(d.clear()-4, a.py(tp)+3.2, s, small, false, right)
 	}
 }
 
+// clear is the x up to which the longest pull-down runs: its background is white.
+func (d *pullDown) clear() float64 {
+	end, longest := d.a.x1, 0.0
+	for _, ph := range d.r.Phases {
+		a, ok1 := d.minutes(ph.Start)
+		b, ok2 := d.minutes(ph.End)
+		if ok1 && ok2 && ph.What == "pull-down" && b-a > longest {
+			end, longest = math.Min(b, d.a.x1), b-a
+		}
+	}
+	return d.a.px(end)
+}
+
 // height of the figure for an audience that has less room.
-const Short = 50 * vg.Millimeter
+const Short = 42 * vg.Millimeter
