@@ -165,3 +165,20 @@ func TestCompanyLogo(t *testing.T) {
 		t.Error(faults)
 	}
 }
+
+// TestOptions: what the job tells of a recording reaches the reader. 20000
+// micron of mercury are 2666.447748 Pa; at 1609 m the standard atmosphere has
+// 83.4 kPa.
+func TestOptions(t *testing.T) {
+	text := strings.Replace(jobText, "[hold]\n", "[hold]\nstart = 2031-04-09T13:02:00\n", 1)
+	fsys := fstest.MapFS{"job.toml": {Data: []byte(text)}, "logs/gauge.csv": {Data: []byte(recordingText())}}
+	out, _ := Load(fsys, "job.toml", nil, Options{})
+	l := &loader{out: out}
+	o := l.options(out.Job.Readings[0])
+	if o.RangeHigh < 2666.44 || o.RangeHigh > 2666.45 || o.RangeLow != 0 || o.Atmosphere < 83400 || o.Atmosphere > 83460 {
+		t.Errorf("range %v to %v Pa, air %v Pa", o.RangeLow, o.RangeHigh, o.Atmosphere)
+	}
+	if o.HoldStart.UTC().Hour() != 19 || o.Zone.String() != "America/Denver" || o.ID != "evacuation" {
+		t.Errorf("%+v", o)
+	}
+}
