@@ -245,6 +245,13 @@ func (f *flow) body(sec section, x, w float64) {
 		}
 		need := b.height(w)
 		// what follows a heading or a figure's title has to stay with it
+		tail := 0.0
+		if i+1 < len(sec.blocks) {
+			if c, ok := sec.blocks[i+1].(caption); ok {
+				tail = blockGap + c.height(w)
+			}
+		}
+		need += tail
 		if k, ok := b.(keep); ok && i+1 < len(sec.blocks) {
 			need += blockGap + min(sec.blocks[i+1].height(w), 60)
 			b = k.block
@@ -254,7 +261,7 @@ func (f *flow) body(sec section, x, w float64) {
 			f.y += b.height(w)
 			continue
 		}
-		first, rest := b.split(w, f.bottom-f.y)
+		first, rest := b.split(w, min(f.bottom-f.y, b.height(w)-1))
 		if first == nil {
 			if f.y <= f.top+ruleSpace+0.1 { // taller than a page: nothing can be done
 				f.put(placed{x: x, y: f.y, w: w, b: b})
@@ -277,6 +284,9 @@ func (f *flow) body(sec section, x, w float64) {
 		i--
 	}
 }
+
+// caption is text that stays with the block above it.
+type caption struct{ para }
 
 // keep holds a block on the page of the next one.
 type keep struct{ block }

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"sort"
+	"strings"
 
 	"dryhold/analysis/record"
 	"dryhold/report/seal"
@@ -26,8 +27,9 @@ func (b *builder) cautions() []section {
 		}
 	}
 	sort.SliceStable(items, func(i, j int) bool { return items[i].c.Rank < items[j].c.Rank })
+	var rest []item
 	if n := mostCautions[b.t.Audience]; len(items) > n {
-		items = items[:n]
+		items, rest = items[:n], items[n:]
 	}
 	var blocks []block
 	for i, it := range items {
@@ -38,6 +40,15 @@ func (b *builder) cautions() []section {
 		facts = append(facts, "refrigerant", clean(b.rec.Job.System.Refrigerant))
 		blocks = append(blocks, b.caution(i+1, it.c.In(b.opt.Language, home, facts...), it.c.Source))
 	}
+	if len(rest) > 0 && b.t.Audience == "inspector" {
+		var leads []string
+		for _, it := range rest {
+			leads = append(leads, lead(it.c.In(b.opt.Language, home))+" ["+it.c.Source+"]")
+		}
+		blocks = append(blocks, para{text: b.w("cautions.also") + " " + join(" ", leads...), st: b.sc.note})
+	} else if len(rest) > 0 {
+		blocks = append(blocks, b.caption(b.w("cautions.more", "count", b.p.count(len(rest)))))
+	}
 	if b.t.Audience != "inspector" {
 		blocks = append(blocks, b.caption(b.w("fixed.deference")))
 	}
@@ -45,6 +56,15 @@ func (b *builder) cautions() []section {
 		blocks = append(blocks, b.text(b.w("cautions.none")))
 	}
 	return []section{b.titled("cautions", blocks...)}
+}
+
+// lead is the bold first sentence of a caution.
+func lead(text string) string {
+	parts := strings.SplitN(text, string(boldMark), 3)
+	if len(parts) < 3 {
+		return text
+	}
+	return parts[1]
 }
 
 // caution is one numbered item behind a black bar; its first sentence is bold.
@@ -98,7 +118,7 @@ func (b *builder) signoff() []section {
 		if len(fp) > 32 {
 			fp = fp[:32]
 		}
-		boxes = append(boxes, signBox{line: 1.4, title: b.w("sign.digital"), text: join("\n", clean(or(b.opt.Signer, b.rec.Job.Company.Name)), b.w("sign.key", "fingerprint", fours(fp)))})
+		boxes = append(boxes, signBox{line: 1.4, title: b.w("sign.digital"), text: join("\n", clean(or(b.opt.Signer, b.rec.Job.Company.Name)), b.w("sign.key", "fingerprint", strings.ReplaceAll(fours(fp), nb, " ")))})
 	}
 	boxes = append(boxes, signBox{line: 0.6, title: b.w("sign.customer"), text: b.w("sign.customer_text"), customer: true})
 	var blocks []block
@@ -145,7 +165,7 @@ func (b *builder) signRow(boxes []signBox) block {
 			h += ih + 3
 		}
 		if x.customer {
-			h += 12 * mm
+			h += 8 * mm
 		}
 		return h
 	}
@@ -184,24 +204,30 @@ func (b *builder) signature() []section {
 	if b.t.Audience == "warranty" {
 		st = b.sc.note
 	}
-	blocks := []block{para{text: b.w("fixed.signature"), st: st}}
+	parts := []string{b.w("fixed.signature")}
 	if len(b.opt.Attachments) > 0 {
 		names := make([]string, len(b.opt.Attachments))
 		for i, n := range b.opt.Attachments {
 			names[i] = clean(n)
 		}
-		blocks = append(blocks, para{text: b.w("signature.attached", "files", join(", ", names...)), st: st})
+		parts = append(parts, b.w("signature.attached", "files", join(", ", names...)))
 	}
-	blocks = append(blocks, para{text: b.w("fixed.deference"), st: st})
+	parts = append(parts, b.w("fixed.deference"))
 	if b.rec.Job.Revision > 1 {
-		blocks = append(blocks, para{text: b.w("signature.revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends), "reason", clean(or(b.rec.Job.Reason, b.w("missing.given")))), st: st})
+		parts = append(parts, b.w("signature.revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends), "reason", clean(or(b.rec.Job.Reason, b.w("missing.given")))))
 	}
 	if d := b.opt.Digest; d != "" {
-		blocks = append(blocks, para{text: bold(b.w("signature.digest")) + " " + eights(d), st: st})
+		parts = append(parts, bold(b.w("signature.digest"))+" "+eights(d))
 	}
-	blocks = append(blocks, para{text: b.w("signature.software", "name", clean(b.rec.Software.Name), "version", clean(b.rec.Software.Version)), st: b.sc.note})
-	sec := b.titled("signature", blocks...)
+	parts = append(parts, b.w("signature.software", "name", clean(b.rec.Software.Name), "version", clean(b.rec.Software.Version)))
+	if b.t.Audience == "warranty" {
+		return []section{{wide: true, together: true, blocks: []block{para{text: join(" ", parts...), st: st}}}}
+	}
+	sec := b.titled("signature")
 	sec.together = true
+	for _, p := range parts {
+		sec.blocks = append(sec.blocks, para{text: p, st: st})
+	}
 	return []section{sec}
 }
 

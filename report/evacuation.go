@@ -294,10 +294,18 @@ func (b *builder) models() []section {
 // parameterName sets indices and Greek letters.
 func parameterName(k string) string {
 	switch k {
-	case "p0":
+	case "p0", "start pressure":
 		return "p" + sub("0")
-	case "tau":
+	case "a", "leak rise":
+		return "a"
+	case "M", "moisture rise":
+		return "M"
+	case "tau", "moisture time":
 		return "τ"
+	case "transient":
+		return "B"
+	case "transient time":
+		return "τ" + sub("B")
 	}
 	return clean(k)
 }
@@ -327,7 +335,7 @@ func (b *builder) uncertainty() []section {
 	t := table{cols: []column{{b.w("head.component"), 'l'}, {b.w("head.distribution"), 'l'}, {b.w("head.u", "unit", u.Name), 'd'}}}
 	places := 1
 	if h.StandardUncertainty.Finite() {
-		places = quantity.Places(h.StandardUncertainty.V, u)
+		places = min(quantity.Places(h.StandardUncertainty.V, u)+1, 4)
 	}
 	number := func(v *record.Value) string {
 		if !v.Finite() {

@@ -74,9 +74,9 @@ func testRecord() *record.Record {
 			{ID: "P-02", Measures: "pressure", Range: "0 to 800 psig", Serial: "INV-P-0311", Calibrated: "2030-10-22", Due: "2031-10-22", Accuracy: "1.5 psig"}, {ID: "M-04", Measures: "mass", Serial: "INV-M-0417", Accuracy: "0.3 oz", Calibrated: "2029-11-19", Due: "2030-11-19", Overdue: true}},
 		Events:   []record.Event{{Time: at(60), What: "ambient heater on"}},
 		Signoffs: []record.Signoff{{Role: "technician", Name: "A. Sample", Date: "2031-04-19", Method: "typed by office"}},
-		Open: []record.Note{{Code: "inflow-place", Text: "the steady inflow may come from outside, past a closed valve or through a hose inside the boundary", Settle: "hold at the closed service valves for 60 min"},
+		Open: []record.Note{{Code: "place", Text: "the steady inflow may come from outside, past a closed valve or through a hose inside the boundary", Settle: "hold at the closed service valves for 60 min"},
 			{Code: "operating-pressure", Text: "a hold acts with at most one atmosphere, from outside to inside", Settle: "leak check at operating pressure after 24 h of running"},
-			{Code: "dryness", Text: "water may remain in the oil; the rise shows released vapour only", Settle: "the maker's oil test, if called for"}},
+			{Code: "water-left", Text: "water may remain in the oil; the rise shows released vapour only", Settle: "the maker's oil test, if called for"}},
 		Warnings: []record.Note{{Code: "over-range", Text: "11 readings over range at the start were left out", Where: "vacuum.csv rows 2 to 12"}},
 		Cautions: []record.Caution{{Code: "inflow"}, {Code: "flammable"}, {Code: "frost"}, {Code: "recheck"}, {Code: "test-gas"}},
 	}

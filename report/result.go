@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 	"sort"
+	"strings"
 
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
@@ -13,12 +14,24 @@ import (
 func noteText(b *builder, code string, n *record.Note) (string, bool) {
 	var facts []string
 	for _, k := range sortedKeys(n.Facts) {
-		facts = append(facts, k, b.p.any(n.Facts[k]))
+		facts = append(facts, k, b.fact(n.Code, k, n.Facts[k]))
 	}
 	for _, k := range sortedKeys(n.Names) {
 		facts = append(facts, k, clean(n.Names[k]))
 	}
 	return templates.Note(b.opt.Language, code, facts...)
+}
+
+// factUnit tells the unit of a fact that the record carries as a bare number.
+var factUnit = map[string]string{"held": "s", "asked": "s", "reading": "Pa", "limit": "Pa", "guard": "Pa", "highest": "Pa", "design": "Pa", "top": "Pa"}
+
+func (b *builder) fact(code, name string, v *record.Value) string {
+	if u := factUnit[name]; v != nil && v.Unit == "1" && u != "" && code != "too-few-evacuations" {
+		w := *v
+		w.Unit = u
+		v = &w
+	}
+	return b.p.any(v)
 }
 
 func sortedKeys[V any](m map[string]V) []string {
@@ -192,10 +205,28 @@ func upper(s string) string {
 // criterionText is what was agreed and where it comes from.
 func (b *builder) criterionText(c *record.Criterion) string {
 	text := c.Text
-	if t, ok := templates.Note(b.opt.Language, "criterion."+c.What, "limit", b.levelOr(c.Limit), "minutes", b.p.duration(c.Minutes)); ok && c.Limit.Finite() {
-		text = t
+	if key := "criterion." + c.What; (text == c.What || text == "") && c.Limit.Finite() && b.t.Has(key) {
+		text = b.w(key, "limit", b.agreedLevel(c.Limit))
+		if m := b.agreedMinutes(c); m != "" && c.What != "reach" {
+			text += ", " + m
+		}
 	}
 	return clean(join("; ", text, c.Source))
+}
+
+func (b *builder) agreedLevel(v *record.Value) string {
+	return withUnit(b.p.agreed(v.V, b.p.sys.Vacuum), b.p.sys.Vacuum)
+}
+
+func (b *builder) agreedMinutes(c *record.Criterion) string {
+	m := c.Minutes
+	if h := b.rec.Hold; !m.Finite() && h != nil && h.Criterion != nil {
+		m = h.Criterion.Minutes
+	}
+	if !m.Finite() {
+		return ""
+	}
+	return b.p.duration(m)
 }
 
 func (b *builder) causeAnswer() answer {
@@ -240,6 +271,9 @@ func (b *builder) causeEvidence(h *record.Hold) []string {
 	} else if h.Rise.Finite() {
 		parts = append(parts, b.w("evidence.rise", "rise", b.p.delta(h.Rise)))
 	}
+	if b.t.Audience == "warranty" && b.cause() == "leak" {
+		return parts
+	}
 	if h.MoistureRise.Finite() {
 		parts = append(parts, b.w("evidence.moisture", "part", b.p.delta(h.MoistureRise)))
 	}
@@ -268,7 +302,7 @@ func (b *builder) openAnswer() answer {
 			names = append(names, b.openName(n))
 		}
 		if s := b.settle(n); s != "" && len(ways) < 1 {
-			ways = append(ways, sentence(s))
+			ways = append(ways, strings.TrimSuffix(s, ".")+".")
 		}
 	}
 	a.text = upper(join("; ", names...))

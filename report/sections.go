@@ -44,7 +44,7 @@ func (b *builder) absent(name string) []section {
 func (b *builder) text(s string) block { return para{text: s, st: b.sc.body} }
 
 // caption is text under a figure or table.
-func (b *builder) caption(s string) block { return para{text: s, st: b.sc.note} }
+func (b *builder) caption(s string) block { return caption{para{text: s, st: b.sc.note}} }
 
 func (b *builder) heads(keys ...string) []column {
 	out := make([]column, len(keys))

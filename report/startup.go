@@ -32,10 +32,13 @@ func (b *builder) charge() []section {
 	if c.Plate.Finite() {
 		parts = append(parts, b.w("charge.plate", "mass", b.p.mass(c.Plate)))
 	}
-	if c.CO2e.Finite() && b.t.Audience != "homeowner" {
+	if c.CO2e.Finite() && b.t.Audience == "inspector" {
 		parts = append(parts, b.w("charge.co2", "mass", withUnit(b.p.number(c.CO2e.V, quantity.Kilogram, 0), quantity.Kilogram), "gwp", b.gwp(c), "edition", clean(c.GWPEdition)))
 	}
 	for i := range c.Checks {
+		if b.t.Audience != "inspector" {
+			break
+		}
 		parts = append(parts, sentence(b.note(&c.Checks[i], "")))
 	}
 	if len(parts) > 0 {

@@ -179,13 +179,14 @@ func fill(s string, facts []string) string {
 const Bold = "\x01"
 
 // Note is the text of a coded statement in a language other than English, with
-// its facts filled in; ok is false where the code is unknown.
+// its facts filled in; ok is false where the code is unknown or a fact is missing.
 func Note(lang, code string, facts ...string) (text string, ok bool) {
 	s, ok := shared().notes[code][lang]
 	if !ok {
 		return "", false
 	}
-	return fill(s, facts), true
+	s = fill(s, facts)
+	return s, !placeholder.MatchString(s)
 }
 
 // NoteCodes lists the codes that have texts.

@@ -226,6 +226,11 @@ func (d *pullDown) levels() {
 	free := func(y float64) bool {
 		return !slices.ContainsFunc(taken, func(t float64) bool { return math.Abs(t-y) < 8.5 })
 	}
+	if tp := u.From(triplePoint); tp > a.y0 && tp < a.y1 {
+		s := d.o.Word("plot.triple", "level", d.o.level(triplePoint)+"\u00a0"+u.Name)
+		p.boxed(d.clear()-4, a.py(tp)+3.2, s, small, false, right)
+		taken = append(taken, a.py(tp)+5.7)
+	}
 	marks := d.marks()
 	if pd := d.r.PullDown; pd != nil && pd.Lowest.Finite() {
 		if end, ok := d.minutes(pd.End); ok && a.shown(end, u.From(pd.Lowest.V)) {
@@ -259,10 +264,6 @@ func (d *pullDown) levels() {
 		}
 		taken = append(taken, y+4)
 		p.boxed(x+5, y+1.5, s, small, false, left)
-	}
-	if tp := u.From(triplePoint); tp > a.y0 && tp < a.y1 {
-		s := d.o.Word("plot.triple", "level", d.o.level(triplePoint)+"\u00a0"+u.Name)
-		p.boxed(d.clear()-4, a.py(tp)+3.2, s, small, false, right)
 	}
 }
 

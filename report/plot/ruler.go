@@ -15,7 +15,7 @@ func Ruler(r *record.Record, o Options) *Figure {
 	if h == nil || !h.Limit.Finite() || !h.ReadingAtLimit.Finite() || h.Limit.V <= 0 {
 		return nil
 	}
-	f := figure("ruler", o, 180*MM, 24*MM, func(p *pen, w, height float64) {
+	f := figure("ruler", o, 180*MM, 27*MM, func(p *pen, w, height float64) {
 		d := ruler{h: h, o: o, p: p}
 		d.draw(w, height)
 	})
@@ -53,7 +53,7 @@ func (d *ruler) draw(w, _ float64) {
 	lo, hi = math.Max(0, lo-0.12*span), hi+0.08*span
 	step := niceStep(hi-lo, 9)
 	lo = math.Floor(lo/step) * step
-	d.a = axes{x: 4, y: 26, w: w - 8, h: 20, x0: lo, x1: hi}
+	d.a = axes{x: 4, y: 34, w: w - 8, h: 20, x0: lo, x1: hi}
 	d.scale(step)
 	d.bands(limit, guard)
 	d.marks(y, bar, start, limit, guard)
@@ -113,14 +113,13 @@ func (d *ruler) bands(limit, guard float64) {
 		s := d.o.Word("decision." + q.name)
 		sw := face.Width(s, bold) * small
 		mid := math.Min(math.Max(x+w/2, a.x+sw/2), a.x+a.w-sw/2)
-		row = 0
-		if mid-sw/2 < lastEnd+4 {
+		if mid-sw/2 < lastEnd+4 && row == 0 {
 			row = 1
+		} else {
+			row = 0
 		}
-		p.text(mid, a.y-21.5-float64(row)*0, s, small, bold, centre)
-		if row == 0 {
-			lastEnd = mid + sw/2
-		}
+		p.text(mid, a.y-21.5-8*float64(row), s, small, bold, centre)
+		lastEnd = mid + sw/2
 	}
 }
 
