@@ -95,6 +95,7 @@ type isolation struct {
 	until      float64 // s: end of the hold
 	why        string  // why it is not named; "" where it is
 	restarted  bool
+	others     []kink
 }
 
 // search looks for isolations in one stretch.
@@ -116,7 +117,7 @@ func (tr *trace) search(st stretch) []isolation {
 		}
 	}
 	for _, r := range restarts {
-		if !tr.restart(r, from, hi) {
+		if !tr.restart(r.at, from, hi) {
 			continue
 		}
 		add(r.at, r.tau, r, true)
@@ -131,6 +132,9 @@ func (tr *trace) search(st stretch) []isolation {
 func (tr *trace) kinks(lo, hi int, sign float64, most int) []kink {
 	var out []kink
 	for _, s := range tr.seeds(lo, hi, sign, most) {
+		if sign < 0 && !tr.restart(s.at, lo, hi) {
+			continue
+		}
 		if k, ok := tr.refine(s, lo, hi, sign); ok && k.evidence > 10 {
 			out = append(out, k)
 		}
@@ -144,24 +148,27 @@ func (tr *trace) kinks(lo, hi int, sign float64, most int) []kink {
 	return out
 }
 
-// restart tells whether a downward kink is the pump started again: no fall before it, and a fall after it that stays.
-func (tr *trace) restart(k kink, lo, hi int) bool {
-	a := k.at
-	for a > lo && tr.t[k.at]-tr.t[a-1] < 180 && k.at-a < 40 {
-		a--
-	}
-	b := k.at
-	for b < hi && (tr.t[b]-k.tau < 60 || b-k.at < 4) {
-		b++
-	}
-	if k.at-a < 4 || b-k.at < 2 {
+// restart tells whether a downward kink at a block is the pump started again: no fall before it, and a fall after it that stays.
+func (tr *trace) restart(at, lo, hi int) bool {
+	if at >= hi {
 		return false
 	}
-	before, sd := tr.slope(a, k.at)
+	a := at
+	for a > lo && tr.t[at]-tr.t[a-1] < 180 && at-a < 40 {
+		a--
+	}
+	b := at
+	for b < hi && (tr.t[b]-tr.t[at] < 60 || b-at < 4) {
+		b++
+	}
+	if at-a < 4 || b-at < 2 {
+		return false
+	}
+	before, sd := tr.slope(a, at)
 	if before < -3*sd && before*180 < -0.02 {
 		return false
 	}
-	after, sda := tr.slope(k.at, b)
+	after, sda := tr.slope(at, b)
 	return after < -4*sda && after*60 < -0.02
 }
 
@@ -184,15 +191,19 @@ func (tr *trace) isolated(lo, hi int, until float64) (isolation, bool) {
 	iso := isolation{start: k, until: until}
 	tol := tr.tolerance()
 	switch {
-	case k.evidence < 30:
+	case k.evidence < 50:
 		iso.why = "the change is hardly more than the scatter of the readings"
-	case k.open || k.high-k.low > 2*tol || k.high-k.tau > tol || k.tau-k.low > tol:
+	case k.open || max(k.high-k.tau, k.tau-k.low) > 0.65*tol || k.delay > 0.6*tol && !tr.near:
 		iso.why = "the change is gradual: its time cannot be told from the readings"
 	case tr.t[k.at]-tr.t[max(k.at-1, 0)] > tol:
 		iso.why = "the recording has a gap where the pump was shut off"
 	}
 	for i, o := range ks {
-		if i != best && o.evidence > 0.2*k.evidence && math.Abs(o.tau-k.tau) > tol/2 && iso.why == "" {
+		if i != best {
+			iso.others = append(iso.others, o)
+		}
+		again := o.evidence > 0.2*k.evidence && math.Abs(o.tau-k.tau) > tol/2 || o.tau-k.tau > 300 && o.evidence > 40
+		if i != best && again && iso.why == "" {
 			iso.why = "there is more than one such change"
 		}
 	}

@@ -41,7 +41,10 @@ func TestDetectScore(t *testing.T) {
 			x := Span{clock(c.last.start.tau), clock(c.last.until)}
 			hit.add(good(x))
 			offs = append(offs, seconds(x.Start)-r.Truth.HoldStart)
-			line = fmt.Sprintf("named %+.0f %+.0f ev %.0f int %.0f..%.0f", seconds(x.Start)-r.Truth.HoldStart, seconds(x.End)-r.Truth.HoldEnd, c.last.start.evidence, c.last.start.low-r.Truth.HoldStart, c.last.start.high-r.Truth.HoldStart)
+			line = fmt.Sprintf("named %+.0f %+.0f ev %.0f int %.0f..%.0f delay %.0f", seconds(x.Start)-r.Truth.HoldStart, seconds(x.End)-r.Truth.HoldEnd, c.last.start.evidence, c.last.start.low-r.Truth.HoldStart, c.last.start.high-r.Truth.HoldStart, c.last.start.delay)
+			for _, k := range c.last.others {
+				line += fmt.Sprintf(" (%+.0f ev %.0f)", k.tau-c.last.start.tau, k.evidence)
+			}
 			if !good(x) {
 				line += " WRONG"
 			}

@@ -19,7 +19,7 @@ type kink struct {
 	evidence       float64 // fall of chi² against the smooth curve, by the scatter, less that of chance
 	at             int     // first block after tau
 	open           bool    // the interval is not closed within the window searched
-	rise           float64 // change of ln p over the window against the continued slope
+	delay          float64 // s: how late the change may have arrived, by the shape that fits best
 }
 
 // scales are the numbers of blocks before the change that are looked at.
@@ -42,10 +42,9 @@ type seed struct {
 // extrapolation. It returns the most pronounced ones.
 func (tr *trace) seeds(lo, hi int, sign float64, most int) []seed {
 	var all []seed
-	stride := 1
 	for _, w := range scales {
 		ahead := max(2, w/3)
-		stride = max(1, w/12)
+		stride := max(1, w/6)
 		z := make([]float64, 0, (hi-lo)/stride+1)
 		at := make([]int, 0, cap(z))
 		for i := lo + w; i+ahead <= hi; i += stride {
@@ -101,10 +100,24 @@ func (tr *trace) surprise(i, w, ahead int) float64 {
 	}
 	var n normal
 	span := tr.t[i+ahead-1] - tr.t[i-w]
+	y0 := tr.y[i-1]
+	var x1, x2, x3, x4, sw, sy, sxy, sxxy, yy float64
 	for j := i - w; j < i; j++ {
-		x := (tr.t[j] - tr.t[i]) / span
-		n.add([5]float64{1, x, x * x}, 3, tr.y[j], 1/tr.v[j])
+		x, g, y := (tr.t[j]-tr.t[i])/span, 1/tr.v[j], tr.y[j]-y0
+		sw += g
+		g *= x
+		x1 += g
+		sxy += g * y
+		g *= x
+		x2 += g
+		sxxy += g * y
+		x3 += g * x
+		x4 += g * x * x
+		sy += y / tr.v[j]
+		yy += y * y / tr.v[j]
 	}
+	n.m[0][0], n.m[1][0], n.m[2][0], n.m[1][1], n.m[2][1], n.m[2][2] = sw, x1, x2, x2, x3, x4
+	n.r, n.yy, n.ref = [5]float64{sy, sxy, sxxy}, yy, y0
 	c, ok := n.solve(3)
 	if !ok {
 		return 0
@@ -142,11 +155,13 @@ func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 	if s.at-a < 4 || b-s.at < 3 || b-a < 9 {
 		return kink{}, false
 	}
+	from, to, whole := a, b, tr
+	tr, first, last := tr.thinned(a, b, max(a+4, s.at-w/2), min(b-2, s.at+w/3+1))
+	a, b = 0, len(tr.t)
 	smooth := tr.quartic(a, b)
-	first, last := max(a+4, s.at-w/2), min(b-2, s.at+w/3+1)
-	unit := (tr.t[b-1] - tr.t[a]) / float64(b-a-1)
+	unit := (tr.t[b-1] - tr.t[a]) / float64(to-from-1)
 	stride := max(1, (last-first)/16)
-	type point struct{ tau, chi, rise float64 }
+	type point struct{ tau, chi, delay float64 }
 	var prof []point
 	try := func(tau float64) {
 		best := point{tau: tau, chi: math.Inf(1)}
@@ -154,8 +169,11 @@ func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 			if c.late && tr.near {
 				continue
 			}
-			if chi, rise, ok := tr.broken(a, b, tau, c.times*unit, sign, c.late); ok && chi < best.chi {
-				best.chi, best.rise = chi, rise
+			if chi, ok := tr.broken(a, b, tau, c.times*unit, sign, c.late); ok && chi < best.chi {
+				best.chi, best.delay = chi, 0
+				if c.late {
+					best.delay = c.times * unit
+				}
 			}
 		}
 		if !math.IsInf(best.chi, 1) {
@@ -185,7 +203,7 @@ func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 		}
 	}
 	scatter := 1.5 * max(1, best.chi/float64(b-a-6))
-	k := kink{tau: best.tau, low: best.tau, high: best.tau, rise: best.rise}
+	k := kink{tau: best.tau, low: best.tau, high: best.tau, delay: best.delay}
 	for _, p := range prof {
 		if p.chi <= best.chi+3.84*scatter {
 			k.low, k.high = min(k.low, p.tau), max(k.high, p.tau)
@@ -195,18 +213,40 @@ func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 	k.open = k.low < (tr.t[first-1]+tr.t[first])/2+0.01*edge && first > a+4 || k.high > tr.t[last-1]-edge
 	k.low, k.high = k.low-d/2, k.high+d/2
 	k.evidence = (smooth-best.chi)/scatter - 2*math.Log(float64(b-a))
-	k.at = b
-	for j := a; j < b; j++ {
-		if tr.t[j] >= k.tau {
-			k.at = j
-			break
-		}
+	k.at = from
+	for k.at < to && whole.t[k.at] < k.tau {
+		k.at++
 	}
 	return k, true
 }
 
-// broken fits the curve with a change at tau and returns chi² and the change of ln p at the end of the window.
-func (tr *trace) broken(a, b int, tau, te, sign float64, late bool) (chi, rise float64, ok bool) {
+// thinned is the window [a, b) with the blocks outside [first, last) averaged by threes: there only the course counts.
+func (tr *trace) thinned(a, b, first, last int) (w *trace, f, l int) {
+	w = &trace{near: tr.near, interval: tr.interval}
+	for i := a; i < b; {
+		m := 1
+		if i+3 <= first-2 || i >= last+2 && i+3 <= b {
+			m = 3
+		}
+		var t, y, v float64
+		for j := i; j < i+m; j++ {
+			t, y, v = t+tr.t[j], y+tr.y[j], v+tr.v[j]
+		}
+		if i <= first {
+			f = len(w.t)
+		}
+		if i <= last {
+			l = len(w.t)
+		}
+		k := float64(m)
+		w.t, w.y, w.v = append(w.t, t/k), append(w.y, y/k), append(w.v, v/k/k)
+		i += m
+	}
+	return w, f, l
+}
+
+// broken fits the curve with a change at tau and returns chi²; ok is false where it is not a change of that sign.
+func (tr *trace) broken(a, b int, tau, te, sign float64, late bool) (chi float64, ok bool) {
 	var n normal
 	span := tr.t[b-1] - tr.t[a]
 	size := 5
@@ -232,10 +272,10 @@ func (tr *trace) broken(a, b int, tau, te, sign float64, late bool) (chi, rise f
 	}
 	c, ok := n.solve(size)
 	if !ok {
-		return 0, 0, false
+		return 0, false
 	}
 	end := (tr.t[b-1] - tau) / span
-	rise = c[3] * end
+	rise := c[3] * end
 	begin := c[3]
 	switch {
 	case late:
@@ -247,9 +287,9 @@ func (tr *trace) broken(a, b int, tau, te, sign float64, late bool) (chi, rise f
 		begin += c[4] * span / te
 	}
 	if sign*rise <= 0 || sign*begin < -0.02*math.Abs(rise)/end {
-		return 0, 0, false
+		return 0, false
 	}
-	return n.chi2(c, size), rise, true
+	return n.chi2(c, size), true
 }
 
 func (tr *trace) quartic(a, b int) float64 {

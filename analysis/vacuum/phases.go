@@ -61,11 +61,31 @@ func (c *cuts) named(until float64) *isolation {
 		return nil
 	}
 	for i, st := range c.parts {
+		if c.last.restarted && st.from <= c.last.until && c.last.until < st.to && c.again(c.last, st, until) {
+			return nil
+		}
 		if c.evacuated(st) && st.from > c.last.until && st.from < until && len(c.isolations[i]) == 0 {
 			return nil
 		}
 	}
 	return c.last
+}
+
+// again tells whether the pump, started after an isolation, may have been shut off once more unseen: what follows is longer
+// than longestAfter, or the pressure has stopped falling at its end.
+func (c *cuts) again(iso *isolation, st stretch, until float64) bool {
+	const longestAfter = 1200
+	end := min(st.to, until)
+	if end-iso.until < shortest {
+		return false
+	}
+	a, b := c.tr.between(iso.until, end)
+	m := (a + b) / 2
+	if end-iso.until > longestAfter || b-m < 4 {
+		return true
+	}
+	slope, sd := c.tr.slope(m, b)
+	return slope > 3*sd && slope*(c.tr.t[b-1]-c.tr.t[m]) > 0.02
 }
 
 // evacuated tells whether the stretch holds more than a few low readings.
