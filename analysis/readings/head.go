@@ -148,6 +148,9 @@ func unitOf(s string) (quantity.Unit, bool) {
 // "mm:ss", "hh:mm". Its letters count, not their number.
 func timeShape(s string) string {
 	shape := ""
+	if len(s) > longestUnit {
+		return ""
+	}
 	for _, part := range strings.Split(strings.ToLower(s), ":") {
 		switch strings.Trim(part, "hmsx.f ") {
 		case "":

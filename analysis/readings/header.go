@@ -34,7 +34,11 @@ type head struct {
 	role  role
 }
 
-const headerRows = 200 // a header is looked for in so many rows
+const (
+	headerRows  = 200 // a header is looked for in so many rows
+	longestHead = 200 // bytes; a longer text is no header
+	longestUnit = 40  // bytes of a unit's name
+)
 
 // findLayout finds the header: the first row that names a time and a pressure
 // in different columns and has such values under it. It returns a fault where
@@ -83,8 +87,8 @@ func readHeader(t *table, i int, o Options) *layout {
 	for col, c := range t.row(i) {
 		h := head{}
 		if c.is() == text {
-			if b := t.trimmed(c); valueLike(b) {
-				h.text = string(b)
+			if b := t.trimmed(c); valueLike(b) || len(b) > longestHead {
+				h.text = string(b[:min(len(b), longestHead)])
 			} else if len(b) > 0 {
 				h = parseHead(string(b))
 			}
@@ -247,7 +251,8 @@ func (l *layout) unitsLine(t *table) {
 	found := false
 	units := make([]string, len(l.heads))
 	for col := range l.heads {
-		s := strings.Trim(string(t.trimmed(t.at(i, col))), "()[] ")
+		b := t.trimmed(t.at(i, col))
+		s := strings.Trim(string(b[:min(len(b), longestHead)]), "()[] ")
 		if s == "" {
 			continue
 		}
@@ -326,6 +331,9 @@ func byLetter(s string) (col int, unit string, ok bool) {
 
 // knownUnit reports whether s is a unit of pressure, temperature or time.
 func knownUnit(s string) bool {
+	if len(s) > longestUnit {
+		return false
+	}
 	if _, bad := quantity.Ambiguous(s); bad {
 		return true
 	}

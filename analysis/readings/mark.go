@@ -24,7 +24,7 @@ var underWords = map[string]bool{"ul": true, "under": true, "underrange": true, 
 // markOf reads a cell that does not begin with a number: out of range, not a
 // number, or a spelling that a number must not have.
 func markOf(b []byte) (m Mark, refused bool) {
-	s := foldWord(string(b))
+	s := foldWord(string(b[:min(len(b), longestHead)]))
 	switch strings.TrimLeft(s, "+-") {
 	case "nan", "inf", "infinity", "qnan", "snan":
 		return notNumber, true

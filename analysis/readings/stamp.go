@@ -49,6 +49,9 @@ type stamper struct {
 
 // read reads one cell; ok is false where it is not a time.
 func (s *stamper) read(b []byte) (stamp, bool) {
+	if len(b) > longestHead {
+		return stamp{}, false
+	}
 	n := len(s.before)
 	if end := n + 8; s.ready && len(b) == end+len(s.behind) && bytes.Equal(b[:n], s.before) && bytes.Equal(b[end:], s.behind) {
 		if clock, ok := fixedClock(b[n:end]); ok {
