@@ -31,6 +31,7 @@ var layers = map[string]string{
 	"report/plot":       "analysis/record analysis/quantity report/face",
 	"report":            "analysis/record analysis/quantity report/plot report/face report/seal templates",
 	"report/seal":       "",
+	"report/seal/stamp": "report/seal",
 	"report/register":   "analysis/record analysis/quantity",
 	"templates":         "",
 	"samples":           "*",
@@ -53,6 +54,9 @@ func room(path string) string {
 func TestLayers(t *testing.T) {
 	for _, p := range listPackages(t) {
 		from := room(p.ImportPath)
+		if from == "dryhold" {
+			continue // the module's root holds no package of ours
+		}
 		allowed, known := layers[from]
 		if !known {
 			t.Errorf("%s is not in the table of rooms", from)

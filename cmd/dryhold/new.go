@@ -45,6 +45,7 @@ func (a *app) newCommand() *cobra.Command {
 	o.StringVar(&f.Maker.Limit, "limit", "", "the equipment maker's limit of the hold, such as \"500 micron\"")
 	o.StringVar(&f.Maker.Minutes, "minutes", "", "minutes after which the maker's limit counts")
 	o.StringVar(&f.Maker.Document, "document", "", "title and number of the maker's instruction")
+	o.StringVar(&f.Maker.Page, "page", "", "page of the instruction that has the limit")
 	return c
 }
 
@@ -108,9 +109,10 @@ func (a *app) ask(f *job.Facts, date *string) error {
 		{"time zone of the site (America/Denver)", &f.Timezone}, {"altitude of the site (1609 m)", &f.Altitude}, {"customer", &f.Customer},
 		{"address of the site", &f.Address}, {"refrigerant (R-454B)", &f.Refrigerant},
 		{"the maker's limit of the hold (500 micron; empty: common practice)", &f.Maker.Limit},
-		{"minutes after which it counts", &f.Maker.Minutes}, {"title of the maker's instruction", &f.Maker.Document},
+		{"minutes after which it counts", &f.Maker.Minutes}, {"title of the maker's instruction", &f.Maker.Document}, {"page that has the limit", &f.Maker.Page},
 	} {
-		if *q.to != "" || q.to == &f.Maker.Minutes && f.Maker.Limit == "" || q.to == &f.Maker.Document && f.Maker.Limit == "" {
+		makers := q.to == &f.Maker.Minutes || q.to == &f.Maker.Document || q.to == &f.Maker.Page
+		if *q.to != "" || makers && f.Maker.Limit == "" {
 			continue
 		}
 		fmt.Fprintf(a.err, "%s: ", q.text)

@@ -192,14 +192,15 @@ func shorter(path string) string {
 
 // head is the beginning of a file, as much as an excerpt can need.
 func head(path string) []byte {
+	info, err := os.Stat(path) // before it is opened: opening a pipe waits for ever
+	if err != nil || !info.Mode().IsRegular() {
+		return nil
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil
-	}
 	data, _ := io.ReadAll(io.LimitReader(f, 1<<20))
 	return data
 }

@@ -161,12 +161,7 @@ func openRecord(path string) (*seal.Sealed, error) {
 }
 
 func readLimited(path string, limit int64) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	info, err := f.Stat()
+	info, err := os.Stat(path) // before it is opened: opening a pipe waits for ever
 	if err != nil {
 		return nil, err
 	}
@@ -176,6 +171,11 @@ func readLimited(path string, limit int64) ([]byte, error) {
 	if info.Size() > limit {
 		return nil, fmt.Errorf("%s has %d MB, more than the %d that are read", path, info.Size()>>20, limit>>20)
 	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
 	var b bytes.Buffer
 	b.Grow(int(info.Size()) + bytes.MinRead)
 	_, err = b.ReadFrom(io.LimitReader(f, limit))
