@@ -17,7 +17,7 @@ func (b *builder) how() []section {
 	}
 	blocks = append(blocks, b.caption(b.w("plain.hold")))
 	sec := b.titled("how", blocks...)
-	sec.note = b.w("note.how_"+b.p.sys.Name, "atmosphere", b.p.number(101325, b.p.sys.Vacuum, 0), "limit", b.levelOr(b.rec.Hold.Limit))
+	sec.note = b.w("how.note."+b.p.sys.Name, "atmosphere", b.p.number(101325, b.p.sys.Vacuum, 0), "limit", b.levelOr(b.rec.Hold.Limit))
 	return []section{sec}
 }
 

@@ -49,7 +49,7 @@ func (b *builder) cautions() []section {
 	} else if len(rest) > 0 {
 		blocks = append(blocks, b.caption(b.w("cautions.more", "count", b.p.count(len(rest)))))
 	}
-	if b.t.Audience != "inspector" {
+	if b.t.Audience == "homeowner" {
 		blocks = append(blocks, b.caption(b.w("fixed.deference")))
 	}
 	if len(blocks) == 0 {
@@ -164,9 +164,6 @@ func (b *builder) signRow(boxes []signBox) block {
 			_, ih := x.image.fit(w-2*pad, 12*mm)
 			h += ih + 3
 		}
-		if x.customer {
-			h += 8 * mm
-		}
 		return h
 	}
 	height := func(w float64) float64 {
@@ -191,7 +188,7 @@ func (b *builder) signRow(boxes []signBox) block {
 			}
 			ty += s.paragraph("P", x+pad, ty, cw-2*pad, q.text, text)
 			if q.customer {
-				b.cust = &seal.Field{Page: s.page, Rect: [4]float64{x + 2, s.h - (y + h - 2), x + cw - 2, s.h - ty - 1}, Label: b.w("sign.customer_label")}
+				b.cust = &seal.Field{Page: s.page, Rect: [4]float64{x + 2, s.h - (y + h - 2), x + cw - 2, s.h - y - 2}, Label: b.w("sign.customer_label")}
 			}
 			x += cw + apart
 		}

@@ -33,6 +33,8 @@ type Options struct {
 	Attachments []string
 	// Signer and KeyFingerprint name the key that will sign; empty for none.
 	Signer, KeyFingerprint string
+
+	watch func(page int, x, y, w float64, text string)
 }
 
 // Drawn is a document ready to be archived and signed.
@@ -75,6 +77,7 @@ func Pages(rec *record.Record, opt Options) (*Drawn, error) {
 	}
 	size := paperSize[b.opt.Paper]
 	s := newSheet(size[0]*mm, size[1]*mm)
+	s.watch = opt.watch
 	created := b.created()
 	s.pdf.SetCreationDate(created)
 	s.pdf.SetModificationDate(created)

@@ -348,10 +348,13 @@ func (b *builder) instruments() []section {
 		if i.Overdue {
 			due = bold(join(" ", due, b.w("overdue")))
 		}
-		measures := join(", ", b.wordOr("measures."+i.Measures, clean(i.Measures)), clean(i.Principle), clean(join(" ", i.Maker, i.Model)), clean(i.Range))
+		measures := join(", ", b.wordOr("measures."+i.Measures, clean(i.Measures)), clean(i.Principle))
+		if b.t.Audience == "inspector" {
+			measures = join(", ", measures, clean(join(" ", i.Maker, i.Model)), clean(i.Range))
+		}
 		acc := join("; ", clean(i.Accuracy), labelled(b.w("resolution"), clean(i.Resolution)))
 		cal := or(b.dateOr(i.Calibrated), missing)
-		if i.Certificate != "" {
+		if i.Certificate != "" && b.t.Audience == "inspector" {
 			cal += ", " + clean(i.Certificate)
 		}
 		t.rows = append(t.rows, []string{clean(i.ID), or(measures, missing), or(clean(i.Serial), missing), or(acc, missing), cal, due})

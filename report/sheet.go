@@ -24,6 +24,7 @@ type sheet struct {
 	mcid   []int
 	buf    []byte
 	face   fontKey
+	watch  func(page int, x, y, w float64, text string) // sees every text that is drawn; for tests
 }
 
 type fontKey struct {
@@ -132,9 +133,17 @@ func (s *sheet) line(x, y float64, l line, st style) {
 		} else if r.shift < 0 {
 			size, dy = st.size*small, 0.15*st.size
 		}
-		s.setFont(r.bold, size)
-		s.pdf.Text(x, y+dy, r.text)
+		s.write(x, y+dy, r.text, r.bold, size)
 		x += r.w
+	}
+}
+
+// write puts a text of one face on a baseline.
+func (s *sheet) write(x, y float64, text string, bold bool, size float64) {
+	s.setFont(bold, size)
+	s.pdf.Text(x, y, text)
+	if s.watch != nil {
+		s.watch(s.page, x, y, face.Width(text, bold)*size, text)
 	}
 }
 

@@ -19,7 +19,7 @@ type table struct {
 }
 
 const (
-	cellPad   = 2.0
+	cellPad   = 1.7
 	colGap    = 7.0
 	headExtra = 1.5
 )

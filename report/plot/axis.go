@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryhold/analysis/record"
+	"dryhold/report/face"
 )
 
 // axes maps data to the rectangle (x, y, w, h) of the figure. With log set, y
@@ -106,7 +107,8 @@ func (p *pen) bottom(a axes, step float64, title string, labels func(float64) st
 		x := a.px(v)
 		p.stroke(0.7, Ink)
 		p.line(point{x, a.y}, point{x, a.y - 2.5})
-		p.text(x, a.y-9.5, labels(v), small, false, centre)
+		s := labels(v)
+		p.text(math.Min(x, a.x+a.w+7-face.Width(s, false)*small/2), a.y-9.5, s, small, false, centre)
 	}
 	p.text(a.x+a.w, a.y-19, title, small, false, right)
 }

@@ -157,18 +157,19 @@ func (p *pen) hatch(x, y, w, h, step float64, slope float64) {
 	}
 }
 
-// dots draws each point as a filled square of side 2r: at this size it cannot
-// be told from a disc and costs a tenth.
+// dots draws each point as a square of side 2r, which is a stroke as long as it
+// is wide: at this size it cannot be told from a disc and costs a tenth.
 func (p *pen) dots(pts []point, r float64, c color.Color) {
 	if len(pts) == 0 {
 		return
 	}
-	path := make(vg.Path, 0, 5*len(pts))
+	path := make(vg.Path, 0, 2*len(pts))
 	for _, q := range pts {
-		path = append(path, rectangle(q.x-r, q.y-r, 2*r, 2*r)...)
+		path.Move(at(point{q.x - r, q.y}))
+		path.Line(at(point{q.x + r, q.y}))
 	}
-	p.c.SetColor(c)
-	p.c.Fill(path)
+	p.stroke(2*r, c)
+	p.c.Stroke(path)
 }
 
 // disc draws a dot with a rim.

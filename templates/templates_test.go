@@ -1,0 +1,257 @@
+package templates
+
+import (
+	"errors"
+	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// every walks all texts of the package.
+func every(visit func(where, key string, t Text)) {
+	c := shared()
+	for _, k := range slices.Sorted(maps.Keys(c.words)) {
+		visit("words", k, c.words[k])
+	}
+	for a, t := range c.builtin {
+		for _, k := range slices.Sorted(maps.Keys(t.Words)) {
+			visit(a, k, t.Words[k])
+		}
+	}
+	for k, x := range c.cautions {
+		visit("cautions", k, x.Text)
+		if x.Plain != nil {
+			visit("cautions", k+" plain", x.Plain)
+		}
+	}
+}
+
+func TestEveryTextInEveryLanguage(t *testing.T) {
+	every(func(where, key string, text Text) {
+		for _, l := range Languages {
+			if text[l] == "" {
+				t.Errorf("%s: %s has no text in %s", where, key, l)
+			}
+		}
+		if len(text) != len(Languages) {
+			t.Errorf("%s: %s has %d languages", where, key, len(text))
+		}
+		if en, es := factsOf(Text{"en": text["en"]}), factsOf(Text{"es": text["es"]}); !slices.Equal(en, es) {
+			t.Errorf("%s: %s uses the facts %v in English, %v in Spanish", where, key, en, es)
+		}
+		if n := strings.Count(text["en"]+text["es"], "**"); n%2 != 0 {
+			t.Errorf("%s: %s opens bold type and does not close it", where, key)
+		}
+	})
+	for code, n := range shared().notes {
+		if n["es"] == "" {
+			t.Errorf("note %s has no Spanish", code)
+		}
+	}
+}
+
+func TestNoForbiddenWord(t *testing.T) {
+	check := func(where, key string, text Text) {
+		for _, l := range Languages {
+			s := strings.ReplaceAll(text[l], "**", "")
+			if w := Forbidden(l, s); w != "" {
+				t.Errorf("%s: %s says %q in %s", where, key, w, l)
+			}
+		}
+	}
+	every(check)
+	for code, n := range shared().notes {
+		check("notes", code, n)
+	}
+	for _, s := range []struct{ lang, text string }{{"en", "the circuit is dry"}, {"en", "it is Leak-Free"}, {"en", "guaranteed"}, {"es", "circuito estanco"}, {"es", "queda hermética."}, {"es", "sin fugas"}} {
+		if Forbidden(s.lang, s.text) == "" {
+			t.Errorf("%q was let through", s.text)
+		}
+	}
+	for _, s := range []struct{ lang, text string }{{"en", "dry nitrogen"}, {"en", "tightness is not determined"}, {"es", "nitrógeno seco"}, {"es", "área de garantía"}} {
+		if w := Forbidden(s.lang, s.text); w != "" {
+			t.Errorf("%q was refused for %q", s.text, w)
+		}
+	}
+}
+
+// sources are the Go files, tests aside, of folders beside this one.
+func sources(t *testing.T, dirs ...string) string {
+	t.Helper()
+	var all strings.Builder
+	for _, d := range dirs {
+		names, err := filepath.Glob(filepath.Join("..", d, "*.go"))
+		if err != nil || len(names) == 0 {
+			t.Fatalf("no source in %s", d)
+		}
+		for _, n := range names {
+			if strings.HasSuffix(n, "_test.go") {
+				continue
+			}
+			b, err := os.ReadFile(n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all.Write(b)
+		}
+	}
+	return all.String()
+}
+
+// TestWordsAreUsed finds a text that no page uses and a key that has no text.
+func TestWordsAreUsed(t *testing.T) {
+	src := sources(t, "report", "report/plot")
+	used := func(key string) bool {
+		if strings.Contains(src, `"`+key+`"`) {
+			return true
+		}
+		prefix, last, ok := strings.Cut(key, ".")
+		if !ok {
+			return false
+		}
+		switch prefix {
+		case "section", "note":
+			return slices.Contains(Sections, last)
+		case "head":
+			return strings.Contains(src, `"`+last+`"`) || strings.Contains(src, `">`+last+`"`)
+		case "rows", "done":
+			return strings.Contains(src, `"`+last+`"`)
+		}
+		for i := strings.LastIndexByte(key, '.'); i > 0; i = strings.LastIndexByte(key[:i], '.') {
+			if strings.Contains(src, `"`+key[:i+1]+`"`) {
+				return true
+			}
+		}
+		return false
+	}
+	have := map[string]bool{}
+	every(func(where, key string, _ Text) {
+		if where == "cautions" {
+			return
+		}
+		have[key] = true
+		if !used(key) {
+			t.Errorf("%s: %s is used by no page", where, key)
+		}
+	})
+	for _, m := range regexp.MustCompile(`(?:\bw|Word)\("([a-z_]+(?:\.[a-z_ ]+)*)"[,)]`).FindAllStringSubmatch(src, -1) {
+		if !have[m[1]] {
+			t.Errorf("a page asks for %q, which has no text", m[1])
+		}
+	}
+	for _, m := range regexp.MustCompile(`heads\(([^)]*)\)`).FindAllStringSubmatch(src, -1) {
+		for _, k := range strings.Split(m[1], ",") {
+			k = "head." + strings.Trim(strings.TrimSpace(k), `">`)
+			if strings.HasPrefix(k, "head.keys") {
+				continue
+			}
+			if !have[k] {
+				t.Errorf("a table asks for %q, which has no text", k)
+			}
+		}
+	}
+}
+
+// TestCodesAreKnown finds a statement or caution of the analysis without a text.
+func TestCodesAreKnown(t *testing.T) {
+	src := sources(t, "analysis", "analysis/decision", "analysis/vacuum", "analysis/pressure", "analysis/startup")
+	faults := []string{"acceptance-unknown", "acceptance-incomplete", "hold-unclear"} // these stop the job; no page has them
+	found := 0
+	for _, re := range []string{`(?:Reason|Note)\{(?:Code: *)?"([a-z-]+)"`, `\.open\("([a-z-]+)"`} {
+		for _, m := range regexp.MustCompile(re).FindAllStringSubmatch(src, -1) {
+			found++
+			if _, ok := shared().notes[m[1]]; !ok && !slices.Contains(faults, m[1]) {
+				t.Errorf("the statement %q has no Spanish", m[1])
+			}
+		}
+	}
+	for _, m := range regexp.MustCompile(`(?m)^\t+\{"([a-z-]+)", `).FindAllStringSubmatch(sources(t, "analysis"), -1) {
+		found++
+		if _, ok := CautionFor(m[1]); !ok {
+			t.Errorf("the caution %q has no text", m[1])
+		}
+	}
+	if found < 40 {
+		t.Errorf("only %d codes were found: has the source changed its shape?", found)
+	}
+}
+
+func TestCautions(t *testing.T) {
+	for _, code := range CautionCodes() {
+		c, _ := CautionFor(code)
+		if c.Source == "" || c.Rank < 1 || c.Rank > 3 {
+			t.Errorf("%s: source %q, rank %d", code, c.Source, c.Rank)
+		}
+		if !strings.HasPrefix(c.Text["en"], "**") {
+			t.Errorf("%s has no bold lead", code)
+		}
+	}
+}
+
+func TestOverride(t *testing.T) {
+	base, err := Export("inspector")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Load("inspector", base); err != nil {
+		t.Errorf("the exported template is refused: %v", err)
+	}
+	own := "audience = \"inspector\"\nsections = [\"signoff\", \"cautions\", \"signature\"]\n[words]\n\"section.signoff\" = { en = \"Who stands for it\" }\n"
+	tpl, err := Load("inspector", []byte(own))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := tpl.Word("en", "section.signoff"); got != "Who stands for it" {
+		t.Errorf("own word: %q", got)
+	}
+	if got := tpl.Word("es", "section.signoff"); got != "Conformidad" {
+		t.Errorf("the language that is not given: %q", got)
+	}
+	if got := tpl.Word("en", "foot.page", "page", "2", "pages", "5"); got != "page 2 of 5" {
+		t.Errorf("facts: %q", got)
+	}
+}
+
+func TestOverrideFaults(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		line       int
+		has        string
+	}{
+		{"syntax", "audience = \"inspector\"\nsections = [\n", 2, "EOF"},
+		{"unknown section", "audience = \"inspector\"\nsections = [\"cautions\", \"weather\"]\n", 2, "weather"},
+		{"missing section", "\nsections = [\"cautions\", \"signoff\"]\n", 2, "signature"},
+		{"twice", "sections = [\"cautions\", \"cautions\"]\n", 1, "twice"},
+		{"other audience", "audience = \"homeowner\"\n", 1, "homeowner"},
+		{"unknown word", "[words]\n\n\"section.nothing\" = { en = \"x\" }\n", 3, "unknown text"},
+		{"unknown fact", "[words]\n\"foot.page\" = { en = \"{sheet}\" }\n", 2, "{sheet}"},
+		{"forbidden", "[words]\n\"section.hold\" = { en = \"The circuit is dry\" }\n", 2, "dry"},
+		{"fixed", "[words]\n\"fixed.hold\" = { en = \"All is well\" }\n", 2, "fixed"},
+		{"language", "[words]\n\"section.hold\" = { xx = \"y\" }\n", 2, "xx"},
+		{"unknown key", "audience = \"inspector\"\ncolour = \"blue\"\n", 2, "colour"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Load("inspector", []byte(c.text))
+			var e *Error
+			if !errors.As(err, &e) {
+				t.Fatalf("got %v", err)
+			}
+			if e.Line != c.line || !strings.Contains(e.Error(), c.has) {
+				t.Errorf("line %d, want %d: %v", e.Line, c.line, e)
+			}
+		})
+	}
+}
+
+func FuzzLoad(f *testing.F) {
+	f.Add([]byte("audience = \"inspector\"\n"))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		if tpl, err := Load("inspector", b); (tpl == nil) == (err == nil) {
+			t.Errorf("template %v with error %v", tpl, err)
+		}
+	})
+}
