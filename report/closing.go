@@ -156,6 +156,9 @@ func (b *builder) signBox(s record.Signoff) signBox {
 func (b *builder) signRow(boxes []signBox) block {
 	const apart, pad = 10.0, 7.0
 	title, text := style{8, 10.5, true}, style{8, 10.5, false}
+	if b.t.Audience == "warranty" {
+		title, text = style{7.5, 9.5, true}, style{7.5, 9.5, false}
+	}
 	cols := float64(max(2, len(boxes)))
 	bw := func(w float64) float64 { return (w - apart*(cols-1)) / cols }
 	one := func(x signBox, w float64) float64 {
@@ -179,7 +182,7 @@ func (b *builder) signRow(boxes []signBox) block {
 			cw := bw(w)
 			s.frame(x, y, cw, h, q.line, q.dash)
 			ty := y + pad - 1
-			ty += s.paragraph("P", x+pad, ty, cw-2*pad, bold(q.title), style{8, 10.5, false})
+			ty += s.paragraph("P", x+pad, ty, cw-2*pad, q.title, title)
 			if q.image != nil {
 				iw, ih := q.image.fit(cw-2*pad, 12*mm)
 				n := s.mark("Figure", func() { s.image(q.image, x+pad, ty+1, iw, ih) })

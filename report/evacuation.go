@@ -175,7 +175,7 @@ func (b *builder) hold() []section {
 		add("hold.settle", join(", ", b.p.duration(within(h.Start, h.SettleEnd)), b.wordOr("settle."+h.SettleHow, clean(h.SettleHow))))
 	}
 	if h.Criterion != nil {
-		text := b.criterionText(h.Criterion)
+		text := b.agreedText(h)
 		if h.Criterion.Certainty != "" {
 			text += " (" + b.wordOr("certainty."+h.Criterion.Certainty, clean(h.Criterion.Certainty)) + ")"
 		}

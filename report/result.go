@@ -134,7 +134,7 @@ func (b *builder) criterionAnswer() answer {
 		return a
 	}
 	if c := h.Criterion; c != nil && b.t.Audience != "homeowner" {
-		a.label = b.w("answer.criterion_of", "criterion", b.criterionText(c))
+		a.label = b.w("answer.criterion_of", "criterion", b.agreedText(h))
 	}
 	if h.ReadingAtLimit.Finite() {
 		key := "evidence.criterion"
@@ -205,13 +205,35 @@ func upper(s string) string {
 // criterionText is what was agreed and where it comes from.
 func (b *builder) criterionText(c *record.Criterion) string {
 	text := c.Text
-	if key := "criterion." + c.What; (text == c.What || text == "") && c.Limit.Finite() && b.t.Has(key) {
+	foreign := b.opt.Language != "en" || b.p.sys.Name != "us"
+	if key := "criterion." + c.What; (text == c.What || text == "" || foreign) && c.Limit.Finite() && b.t.Has(key) {
 		text = b.w(key, "limit", b.agreedLevel(c.Limit))
 		if m := b.agreedMinutes(c); m != "" && c.What != "reach" {
 			text += ", " + m
 		}
 	}
 	return clean(join("; ", text, c.Source))
+}
+
+// agreedText is the whole criterion: as it was written where it is read in the
+// same units and language, else put together from its parts.
+func (b *builder) agreedText(h *record.Hold) string {
+	c := *h.Criterion
+	if b.opt.Language == "en" && b.p.sys.Name == "us" {
+		return b.criterionText(&c)
+	}
+	var parts []string
+	for _, q := range h.Criteria {
+		if q.Comparison || !b.t.Has("criterion."+q.What) {
+			continue
+		}
+		q.Text, q.Source = q.What, ""
+		parts = append(parts, b.criterionText(&q))
+	}
+	if len(parts) == 0 {
+		return b.criterionText(&c)
+	}
+	return join("; ", join(", ", parts...), clean(c.Source))
 }
 
 func (b *builder) agreedLevel(v *record.Value) string {
@@ -273,6 +295,9 @@ func (b *builder) causeEvidence(h *record.Hold) []string {
 	}
 	if b.t.Audience == "warranty" && b.cause() == "leak" {
 		return parts
+	}
+	if b.t.Audience == "warranty" && b.cause() == "none" {
+		return []string{b.w("evidence.rise", "rise", b.p.delta(h.Rise)), b.w("fixed.none", "smallest", b.smallest())}
 	}
 	if h.MoistureRise.Finite() {
 		parts = append(parts, b.w("evidence.moisture", "part", b.p.delta(h.MoistureRise)))
@@ -381,7 +406,7 @@ func (b *builder) act() string {
 func (b *builder) attemptLine() string {
 	var parts []string
 	for i, a := range b.rec.Attempts {
-		parts = append(parts, b.w("attempt.line", "number", b.p.count(i+1), "test", b.w("test."+a.Test), "result", b.attemptResult(a)))
+		parts = append(parts, b.w("attempt.line", "number", b.p.count(i+1), "test", lower(b.w("test."+a.Test)), "result", b.attemptResult(a)))
 	}
 	return bold(b.w("attempt.this", "number", b.p.count(len(b.rec.Attempts)+1))) + " " + join("; ", parts...) + "."
 }
@@ -389,11 +414,19 @@ func (b *builder) attemptLine() string {
 func (b *builder) attemptResult(a record.Attempt) string {
 	switch {
 	case a.Hold != nil:
-		return join(", ", b.decisionWord(a.Hold.Decision), b.wordOr("answer.cause."+a.Hold.Cause, ""))
+		return join(", ", b.decisionWord(a.Hold.Decision), lower(b.wordOr("answer.cause."+a.Hold.Cause, "")))
 	case a.Pressure != nil:
 		return b.decisionWord(a.Pressure.Decision)
 	}
 	return b.w("missing.recorded")
+}
+
+// lower makes a phrase's first letter small.
+func lower(s string) string {
+	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
+		return string(s[0]+32) + s[1:]
+	}
+	return s
 }
 
 func (b *builder) decisionWord(d string) string {

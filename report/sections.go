@@ -352,7 +352,10 @@ func (b *builder) instruments() []section {
 		if b.t.Audience == "inspector" {
 			measures = join(", ", measures, clean(join(" ", i.Maker, i.Model)), clean(i.Range))
 		}
-		acc := join("; ", clean(i.Accuracy), labelled(b.w("resolution"), clean(i.Resolution)))
+		acc := clean(i.Accuracy)
+		if b.t.Audience == "inspector" {
+			acc = join("; ", acc, labelled(b.w("resolution"), clean(i.Resolution)))
+		}
 		cal := or(b.dateOr(i.Calibrated), missing)
 		if i.Certificate != "" && b.t.Audience == "inspector" {
 			cal += ", " + clean(i.Certificate)

@@ -29,7 +29,7 @@ func (t table) widths(w float64) []float64 {
 	n := len(t.cols)
 	least, want := make([]float64, n), make([]float64, n)
 	for i, c := range t.cols {
-		least[i], want[i] = longest(c.head, tableHead), min(width(c.head, tableHead), longest(c.head, tableHead)*1.6)
+		least[i], want[i] = longest(c.head, tableHead), width(c.head, tableHead)
 		for _, r := range t.rows {
 			full := width(r[i], tableText)
 			word := longest(r[i], tableText)

@@ -34,7 +34,7 @@ var (
 			style{10, 13.5, true}, style{8, 10.5, false}, style{7.5, 10, false}, style{7.5, 10, false}, 2.4 * mm},
 		"inspector": {style{15, 18.5, true}, style{10.5, 13, true}, style{8, 10.5, false}, style{8.5, 11.5, false},
 			style{9, 11.5, true}, style{7, 9.5, false}, style{7.5, 10, false}, style{8, 10.5, false}, 2.4 * mm},
-		"warranty": {style{13, 16, true}, style{10, 12.5, true}, style{7.5, 9.8, false}, style{8.5, 11.5, false},
+		"warranty": {style{13, 16, true}, style{10, 12.5, true}, style{7.5, 9.8, false}, style{8, 10.5, false},
 			style{9, 11.5, true}, style{7, 9.5, false}, style{7, 9.5, false}, style{7, 9.5, false}, 1.4 * mm},
 	}
 )

@@ -13,7 +13,7 @@
 // A firm may copy one, change it and name it in its company.toml. What it does
 // not say is taken from the built-in template and the common words. A text may
 // hold the facts that the built-in text of the same key holds, such as {level};
-// Facts lists all. Two asterisks switch bold type. There are no loops and no code.
+// Facts tells them. Two asterisks switch bold type. There are no loops and no code.
 package templates
 
 import (
@@ -213,6 +213,14 @@ func CautionCodes() []string { return slices.Sorted(maps.Keys(shared().cautions)
 func Keys() []string { return slices.Sorted(maps.Keys(shared().words)) }
 
 var placeholder = regexp.MustCompile(`\{([a-z_0-9]*)\}`)
+
+// Facts lists what a text of that key can have in braces, nil for an unknown key.
+func (t *Template) Facts(key string) []string {
+	if s, ok := shared().builtin[t.Audience].Words[key]; ok {
+		return factsOf(s)
+	}
+	return factsOf(shared().words[key])
+}
 
 // factsOf lists the placeholders of a text.
 func factsOf(t Text) []string {

@@ -281,4 +281,4 @@ func (d *pullDown) clear() float64 {
 }
 
 // height of the figure for an audience that has less room.
-const Short = 38 * vg.Millimeter
+const Short = 36 * vg.Millimeter
