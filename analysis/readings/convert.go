@@ -45,6 +45,9 @@ func convert(t *table, lay *layout, o Options, part *recording, rep *report) boo
 	}
 	in.Sheet, in.HeaderRow, in.DateOrder, in.DateWhy = t.sheet, lineOf(t, lay), c.order, c.why
 	x.describe(pwhy, awhy)
+	if c.absolute && !c.elapsed {
+		in.DateWhy += "; the file says how far its times are from UTC"
+	}
 	part.place(c, o, rep)
 	return !rep.fileStops()
 }

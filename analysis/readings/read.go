@@ -104,13 +104,15 @@ type reading struct {
 // readFile reads one file up to its placed readings, or reports why it can't.
 func readFile(f File, o Options, rep *report) *recording {
 	in := Input{File: f.Name, Bytes: int64(len(f.Data)), Columns: map[string]Column{}, TimeZone: o.Zone.String()}
-	sum := sha256.Sum256(f.Data)
-	in.SHA256 = hex.EncodeToString(sum[:])
+	digest := make(chan [sha256.Size]byte, 1)
+	go func() { digest <- sha256.Sum256(f.Data) }()
 	rep.start(f.Name)
 	t, lay := open(f, o, &in, rep)
+	sum := <-digest
 	if t == nil || rep.fileStops() {
 		return nil
 	}
+	in.SHA256 = hex.EncodeToString(sum[:])
 	part := &recording{input: in}
 	if !convert(t, lay, o, part, rep) {
 		return nil

@@ -197,3 +197,37 @@ func TestFiles(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 }
+
+// TestHold: a negative pressure inside the stated hold is a fault, a small one
+// outside it a zero offset.
+func TestHold(t *testing.T) {
+	data := []byte("Time,Vacuum (Pa)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:10,-1\n2031-04-09 10:00:20,5\n")
+	for _, c := range []struct {
+		from, to int
+		stops    bool
+	}{{0, 5, false}, {5, 15, true}, {15, 20, false}} {
+		o := Options{RangeHigh: 1000, HoldStart: start.Add(time.Duration(c.from) * time.Second), HoldEnd: start.Add(time.Duration(c.to) * time.Second)}
+		s, l := Read([]File{{"r.csv", data}}, o)
+		if l.Stops() != c.stops || c.stops != (s == nil) || s != nil && s.Inputs[0].UnderRange != 1 {
+			t.Errorf("hold %d to %d s: %v", c.from, c.to, l)
+		}
+	}
+}
+
+// TestZones: a header in UTC, offsets in the file, and fixed spaces in a time.
+func TestZones(t *testing.T) {
+	o := Options{Zone: zone(t, "America/Denver"), JobDate: start}
+	for _, data := range []string{
+		"Time (UTC),Vacuum (Pa)\n2031-04-09 10:00:00,5\n",
+		"Time,Vacuum (Pa)\n2031-04-09T04:00:00-06:00,5\n",
+		"Time,Vacuum (Pa)\n2031-04-09 4:00:00\u202fAM,5\n",
+		"Fecha;Hora;Vacío\n9 de abril de 2031;4:00:00 a.\u00a0m.;5 Pa\n",
+		"Datum;Uhrzeit;Druck (Pa)\n9. April 2031;04:00 Uhr;5\n",
+		"Unix time,Vacuum (Pa)\n1933495200,5\n",
+	} {
+		s, l := Read([]File{{"r.csv", []byte(data)}}, o)
+		if l.Stops() || !s.Start.Equal(start) || s.P[0] != 5 {
+			t.Errorf("%q: %v %+v", data, l, s)
+		}
+	}
+}

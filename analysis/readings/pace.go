@@ -1,0 +1,65 @@
+package readings
+
+import (
+	"slices"
+	"time"
+)
+
+// pace fills in first, last, interval and gaps of a file, from all rows that
+// have a time.
+func (p *recording) pace(in *Input, zone *time.Location) {
+	if len(p.rows) == 0 {
+		return
+	}
+	at := make([]int64, len(p.rows))
+	for i, r := range p.rows {
+		at[i] = r.at
+	}
+	if !slices.IsSorted(at) {
+		slices.Sort(at)
+	}
+	in.First, in.Last = time.Unix(0, at[0]).In(zone), time.Unix(0, at[len(at)-1]).In(zone)
+	steps := make([]int64, 0, len(at))
+	for i := 1; i < len(at); i++ {
+		if d := at[i] - at[i-1]; d > 0 {
+			steps = append(steps, d)
+		}
+	}
+	if len(steps) == 0 {
+		return
+	}
+	median := medianOf(steps)
+	in.Interval = float64(median) / 1e9
+	for _, d := range steps {
+		if float64(d) > 3*float64(median) {
+			in.Gaps++
+		}
+	}
+}
+
+func medianOf(steps []int64) int64 {
+	// Most logs have one interval: a majority vote needs no sorting.
+	vote, count := steps[0], 0
+	for _, d := range steps {
+		if count == 0 {
+			vote = d
+		}
+		if d == vote {
+			count++
+		} else {
+			count--
+		}
+	}
+	count = 0
+	for _, d := range steps {
+		if d == vote {
+			count++
+		}
+	}
+	if 2*count > len(steps) {
+		return vote
+	}
+	sorted := slices.Clone(steps)
+	slices.Sort(sorted)
+	return (sorted[(len(sorted)-1)/2] + sorted[len(sorted)/2]) / 2
+}

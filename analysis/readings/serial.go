@@ -1,0 +1,91 @@
+package readings
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dryhold/analysis/quantity"
+)
+
+// serial turns a workbook's day number into wall time, to the millisecond: a
+// day number of today resolves about a microsecond. In the 1900 system day 60 is
+// 29 February 1900, which never was (ECMA-376 part 1, 18.17.4.1).
+func (c *clock) serial(days float64) int64 {
+	if c.elapsed || days < 1 {
+		return int64(math.Round(days*864e5)) * 1e6
+	}
+	const from1900, from1904 = 25569, 24107 // day number of 1970-01-01
+	epoch := float64(from1900)
+	if c.t.date1904 {
+		epoch = from1904
+	} else if days < 60 {
+		epoch--
+	}
+	return int64(math.Round((days-epoch)*864e5)) * 1e6
+}
+
+// withDate adds the date column's date to the time of day w.
+func (c *clock) withDate(i int, w int64) (int64, bool) {
+	if c.date[i] != noDate || c.serials && w >= day {
+		return w, true // the time column has a date of its own
+	}
+	x := c.t.at(i, c.lay.date)
+	b := c.t.trimmed(x)
+	if len(b) == 0 {
+		return none, true
+	}
+	if k := x.is(); k == number || k == date {
+		v, _, ok := pointStyle.scan(b)
+		c.serials = true
+		return c.serial(math.Floor(v)) + w, ok && v >= 1 && v < 110000
+	}
+	st, ok := c.stamps.read(b)
+	c.date[i] = st.date
+	return w, ok && st.date != noDate
+}
+
+// duration reads "hh:mm:ss", with hours beyond 23, or a number with its unit.
+func (c *clock) duration(i int, b []byte) (int64, bool) {
+	fields := strings.Split(string(b), ":")
+	if len(fields) == 1 {
+		v, rest, ok := c.style.scan(b)
+		u, known := unitOf(string(trim(rest)))
+		return int64(math.Round(v * u.Scale * 1e9)), ok && known && u.Dim == quantity.DimTime && math.Abs(v*u.Scale*1e9) < c.longest()
+	}
+	scale := []float64{3600, 60, 1}
+	shape := timeShape(c.lay.heads[c.lay.timeColumn()].unit)
+	if len(fields) == 2 {
+		switch shape {
+		case "ms":
+			scale = scale[1:]
+		case "hm":
+			scale = scale[:2]
+		default:
+			c.rep.add(c.t.cellFault("time-unit", i, c.lay.timeColumn(), c.lay.heads[c.lay.timeColumn()].text, "hours, minutes and seconds",
+				fmt.Sprintf(`say which in job.toml: [[readings]] time = "%s [mm:ss]" or time = "%s [hh:mm]"`, c.lay.heads[c.lay.timeColumn()].text, c.lay.heads[c.lay.timeColumn()].text)))
+			return none, true
+		}
+	}
+	if len(fields) > 3 {
+		return 0, false
+	}
+	total := 0.0
+	for k, f := range fields {
+		v, rest, ok := style{decimal: '.'}.scan([]byte(strings.Replace(f, ",", ".", 1)))
+		if !ok || len(rest) > 0 || v < 0 || k > 0 && v >= 60 {
+			return 0, false
+		}
+		total += v * scale[k]
+	}
+	return int64(math.Round(total * 1e9)), total*1e9 < c.longest()
+}
+
+// longest is the greatest number of ns that a time may have: ten years of
+// elapsed time, or an instant before 2096.
+func (c *clock) longest() float64 {
+	if c.absolute {
+		return 4e18
+	}
+	return 3e17
+}

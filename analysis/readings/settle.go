@@ -1,0 +1,142 @@
+package readings
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"dryhold/analysis/fault"
+)
+
+// settle adds the dates, once their order is known.
+func (c *clock) settle() bool {
+	switch {
+	case c.zoned > 0 && c.local > 0:
+		c.rep.add(fault.Fault{Code: "zone", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("%d times with an offset from UTC and %d without", c.zoned, c.local),
+			Expected: "all or none", Mend: "export again with one form of time"})
+		return false
+	case c.zoned > 0:
+		c.absolute = true
+	case !c.elapsed && c.inUTC():
+		c.absolute = true
+	}
+	if c.elapsed {
+		return c.fromStart()
+	}
+	if c.absolute && c.unit > 0 {
+		c.order, c.why = "seconds since 1970", "a large number without a unit"
+		return true
+	}
+	if c.bare > 0 {
+		return c.bareTimes()
+	}
+	if len(c.stamps.dates) == 0 {
+		c.order, c.why = "serial 1900", "the workbook's date system"
+		if c.t.date1904 {
+			c.order = "serial 1904"
+		}
+		return true
+	}
+	order, why, f := c.stamps.order(c.o)
+	if f != nil {
+		f.File, f.Sheet = c.t.file, c.t.sheet
+		c.rep.add(*f)
+		return false
+	}
+	c.order, c.why = order, why
+	add := make([]int64, len(c.stamps.dates))
+	for k, d := range c.stamps.dates {
+		v, ok := d.days(order)
+		if !ok {
+			c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Line: d.row, Found: fmt.Sprintf("%s is not a date, read %s", &d, order),
+				Expected: "a date of the calendar", Mend: "correct the cell, or export again"})
+			return false
+		}
+		add[k] = v * day
+	}
+	for i := c.lay.first; i < len(c.wall); i++ {
+		if k := c.date[i]; k != noDate && c.wall[i] != none {
+			c.wall[i] += add[k]
+		}
+	}
+	return true
+}
+
+// inUTC reports a header that says that its times are in UTC.
+func (c *clock) inUTC() bool {
+	for _, w := range strings.FieldsFunc(strings.ToLower(c.lay.heads[c.lay.timeColumn()].text), func(r rune) bool { return r < 'a' || r > 'z' }) {
+		if w == "utc" || w == "gmt" {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *clock) fromStart() bool {
+	c.order, c.why = "elapsed", "the column counts from the start of the log"
+	if c.o.Start.IsZero() {
+		c.rep.add(fault.Fault{Code: "start", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("column %q counts elapsed time", c.lay.heads[c.lay.timeColumn()].text),
+			Expected: "when the log was started", Mend: "state it in job.toml: [[readings]] start = 2031-04-09T14:05:00"})
+		return false
+	}
+	start := c.o.Start.UnixNano()
+	for i := c.lay.first; i < len(c.wall); i++ {
+		if c.wall[i] != none {
+			c.wall[i] += start
+		}
+	}
+	c.absolute = true
+	return true
+}
+
+// bareTimes reads times of day without a date: on the job's date, and on the
+// next day after midnight.
+func (c *clock) bareTimes() bool {
+	first := c.wall[c.firstRow(c.lay.timeColumn())]
+	head := c.lay.heads[c.lay.timeColumn()].text
+	if first >= 0 && first < int64(time.Minute) {
+		if !c.o.Start.IsZero() {
+			c.elapsed = true
+			return c.fromStart()
+		}
+		c.rep.add(fault.Fault{Code: "elapsed", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("column %q begins near 00:00:00 and has no date: it can be midnight or the start of a log", head),
+			Expected: "a date, or when the log was started", Mend: "for elapsed time state in job.toml: [[readings]] start = 2031-04-09T14:05:00; else export again with dates"})
+		return false
+	}
+	if c.o.JobDate.IsZero() {
+		c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("column %q has times without a date", head),
+			Expected: "a date", Mend: "state it in job.toml: [job] date = 2031-04-09"})
+		return false
+	}
+	c.order, c.why = "time of day", "the file has no date; the job's date was taken"
+	c.rep.add(fault.Fault{Code: "no-date", File: c.t.file, Sheet: c.t.sheet, Doubt: true, Found: fmt.Sprintf("column %q has times without a date; the first is taken on the job's date", head),
+		Mend: "export with dates"})
+	base := time.Date(c.o.JobDate.Year(), c.o.JobDate.Month(), c.o.JobDate.Day(), 0, 0, 0, 0, time.UTC).UnixNano()
+	last := int64(none)
+	for i := c.lay.first; i < len(c.wall); i++ {
+		if c.wall[i] == none {
+			continue
+		}
+		if last != none && c.wall[i] < last-day/2 {
+			base += day
+		}
+		last = c.wall[i]
+		c.wall[i] += base
+	}
+	return true
+}
+
+// abbreviations are the names of the job's zone in winter and summer of the
+// job's year, folded, with their offsets in ns.
+func abbreviations(o Options) map[string]int64 {
+	year := o.JobDate.Year()
+	if o.JobDate.IsZero() {
+		year = 2031
+	}
+	list := map[string]int64{}
+	for _, m := range []time.Month{time.January, time.July} {
+		name, s := time.Date(year, m, 1, 0, 0, 0, 0, o.Zone).Zone()
+		list[foldWord(name)] = int64(s) * 1e9
+	}
+	return list
+}
