@@ -36,6 +36,11 @@ func Analyse(s *readings.Series, o Options) Result {
 		}
 		if out.Deciding < 0 {
 			out.Candidates = c.candidates
+			if c.last != nil && c.last.why == "" {
+				x := c.span(*c.last)
+				out.Candidates = append(out.Candidates, Candidate{x.Start, x.End,
+					"plain, but the pump ran again afterwards and may have been shut off once more unseen"})
+			}
 		}
 	}
 	for i := range out.Holds {

@@ -25,7 +25,7 @@ func stretches(s *readings.Series, tr *trace) []stretch {
 		return nil
 	}
 	top := rangeTop(s)
-	cur := stretch{from: s.T[0], depart: s.T[0], high: high(s, 0)}
+	cur := stretch{from: s.T[0], high: high(s, 0)}
 	low := false // a low reading was seen
 	for i := range n {
 		switch {
@@ -33,13 +33,12 @@ func stretches(s *readings.Series, tr *trace) []stretch {
 			low = low || usable(s, i)
 			continue
 		case !low:
-			cur.depart = s.T[i]
 			continue
 		}
 		if last := fill(s, i, top); last >= 0 {
 			cur.to, cur.filled = s.T[last], true
 			out = append(out, cur)
-			cur = stretch{from: s.T[last+1], depart: s.T[i], high: true}
+			cur = stretch{from: s.T[last+1], high: true}
 			low = false
 		}
 	}
@@ -47,6 +46,7 @@ func stretches(s *readings.Series, tr *trace) []stretch {
 	out = append(out, cur)
 	b := 0
 	for k := range out {
+		out[k].depart = departure(s, out[k])
 		for b < len(tr.t) && tr.t[b] < out[k].from {
 			b++
 		}
@@ -57,6 +57,31 @@ func stretches(s *readings.Series, tr *trace) []stretch {
 		out[k].hi = b
 	}
 	return out
+}
+
+// departure is where the fall from high pressure begins: the last reading before the first low one that is over range or at
+// least 0.9 of the highest.
+func departure(s *readings.Series, st stretch) float64 {
+	at, top := st.from, 0.0
+	first, _ := slices.BinarySearch(s.T, st.from)
+	reached := false // the filling has reached high pressure
+	last := first
+	for i := first; i < len(s.T) && s.T[i] <= st.to; i++ {
+		if !high(s, i) && usable(s, i) && (reached || !st.high) {
+			break
+		}
+		reached = reached || high(s, i)
+		if usable(s, i) {
+			top = max(top, s.P[i])
+		}
+		last = i
+	}
+	for i := first; i <= last && i < len(s.T); i++ {
+		if s.Mark[i] == readings.OverRange || usable(s, i) && s.P[i] >= 0.9*top {
+			at = s.T[i]
+		}
+	}
+	return at
 }
 
 // fill tells whether reading i, which is high, belongs to a rise too fast for a hold: a half more within ten seconds (or one
@@ -191,9 +216,9 @@ func (tr *trace) isolated(lo, hi int, until float64) (isolation, bool) {
 	iso := isolation{start: k, until: until}
 	tol := tr.tolerance()
 	switch {
-	case k.evidence < 50:
+	case k.evidence < 35:
 		iso.why = "the change is hardly more than the scatter of the readings"
-	case k.open || max(k.high-k.tau, k.tau-k.low) > 0.65*tol || k.delay > 0.6*tol && !tr.near:
+	case k.open || max(k.high-k.tau, k.tau-k.low) > 0.8*tol || k.delay > lateness(k)*tol && !tr.near:
 		iso.why = "the change is gradual: its time cannot be told from the readings"
 	case tr.t[k.at]-tr.t[max(k.at-1, 0)] > tol:
 		iso.why = "the recording has a gap where the pump was shut off"
@@ -207,10 +232,30 @@ func (tr *trace) isolated(lo, hi int, until float64) (isolation, bool) {
 			iso.why = "there is more than one such change"
 		}
 	}
-	if iso.why == "" && tr.falls(k.at, hi) {
+	if iso.why == "" && tr.falls(k.at, hi) && !tr.rose(k, lo, hi) {
 		iso.why = "the pressure goes on falling after it"
 	}
 	return iso, true
+}
+
+// lateness is how late a change may arrive, in tolerances: a pronounced change shows its beginning better.
+func lateness(k kink) float64 {
+	if k.evidence > 900 {
+		return 1.2
+	}
+	return 0.8
+}
+
+// rose tells whether the pressure rose by 3 % within a minute after the kink: a pump does not do that.
+func (tr *trace) rose(k kink, lo, hi int) bool {
+	a, b := max(lo, k.at-3), k.at
+	for b < hi && (tr.t[b] < k.tau+60 || b < k.at+3) {
+		b++
+	}
+	if k.at-a < 2 || b-k.at < 3 {
+		return false
+	}
+	return tr.mean(b-2, b) > tr.mean(a, k.at)+0.03
 }
 
 // falls tells whether the pressure falls over the second half of blocks [a, b), as it does under a pump.

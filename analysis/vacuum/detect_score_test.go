@@ -49,7 +49,7 @@ func TestDetectScore(t *testing.T) {
 				line += " WRONG"
 			}
 		} else {
-			near.add(slices.ContainsFunc(c.candidates, func(k Candidate) bool { return good(Span{k.Start, k.End}) }))
+			near.add(slices.ContainsFunc(Analyse(s, options(&r)).Candidates, func(k Candidate) bool { return good(Span{k.Start, k.End}) }))
 			line = "asked"
 			if c.last != nil {
 				line += fmt.Sprintf(" %+.0f %+.0f ev %.0f %+.0f..%+.0f %s", c.last.start.tau-r.Truth.HoldStart, c.last.until-r.Truth.HoldEnd, c.last.start.evidence, c.last.start.low-r.Truth.HoldStart, c.last.start.high-r.Truth.HoldStart, c.last.why)

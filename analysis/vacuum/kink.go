@@ -13,7 +13,8 @@ import (
 //
 // is fitted: before tau a pump-down with curvature, after it a line and an equalisation of time te. Unless the gauge is
 // at the pump side, a change that arrives through a line is tried too: both terms after a second delay te. A start that
-// is gradual so widens the interval of tau. The smooth alternative has as many parameters: a polynomial of fourth degree.
+// is gradual so widens the interval of tau. The smooth alternatives are a polynomial of fourth degree, with as many
+// parameters, and a pump-down that reaches its asymptote, see knee.
 type kink struct {
 	tau, low, high float64 // s, with the 95 % interval from the profile of the likelihood
 	evidence       float64 // fall of chi² against the smooth curve, by the scatter, less that of chance
@@ -159,6 +160,9 @@ func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 	tr, first, last := tr.thinned(a, b, max(a+4, s.at-w/2), min(b-2, s.at+w/3+1))
 	a, b = 0, len(tr.t)
 	smooth := tr.quartic(a, b)
+	if sign > 0 {
+		smooth = min(smooth, tr.knee(a, b))
+	}
 	unit := (tr.t[b-1] - tr.t[a]) / float64(to-from-1)
 	stride := max(1, (last-first)/16)
 	type point struct{ tau, chi, delay float64 }
@@ -304,6 +308,33 @@ func (tr *trace) quartic(a, b int) float64 {
 		return math.Inf(1)
 	}
 	return n.chi2(c, 5)
+}
+
+// knee is chi² of a pump-down that reaches its asymptotic pressure, which may drift:
+//
+//	p = pa + d t + A exp(-t/T), A >= 0
+//
+// weighed as ln p is. Its bend can be sharp, but no pump was shut off there.
+func (tr *trace) knee(a, b int) float64 {
+	best := math.Inf(1)
+	span := tr.t[b-1] - tr.t[a]
+	p := make([]float64, b-a)
+	w := make([]float64, b-a)
+	for j := a; j < b; j++ {
+		p[j-a] = math.Exp(tr.y[j] - tr.y[b-1])
+		w[j-a] = 1 / (tr.v[j] * p[j-a] * p[j-a])
+	}
+	for tau := span / 40; tau < span; tau *= 1.5 {
+		var n normal
+		for j := a; j < b; j++ {
+			x := tr.t[j] - tr.t[a]
+			n.add([5]float64{1, x / span, math.Exp(-x / tau)}, 3, p[j-a], w[j-a])
+		}
+		if c, ok := n.solve(3); ok && c[2] >= 0 {
+			best = min(best, n.chi2(c, 3))
+		}
+	}
+	return best
 }
 
 // normal holds the normal equations of a weighted linear fit with at most five parameters.

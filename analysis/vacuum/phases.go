@@ -30,7 +30,7 @@ func (c *cuts) before(o Options) (until float64) {
 
 // cut finds the parts of the recording. Isolations after o.Before, where stated, do not count.
 func cut(s *readings.Series, o Options) *cuts {
-	c := &cuts{zero: s.Start, tr: newTrace(s, o.Gauge.Position == "pump side")}
+	c := &cuts{zero: s.Start, tr: newTrace(s, blockTime, o.Gauge.Position == "pump side")}
 	c.parts = stretches(s, c.tr)
 	until := c.before(o)
 	for i, st := range c.parts {
@@ -105,22 +105,41 @@ func (c *cuts) offer(until float64) {
 		for _, iso := range c.isolations[i] {
 			if iso.why != "" && iso.start.tau < until {
 				c.candidates = append(c.candidates, Candidate{c.at(iso.start.tau), c.at(iso.until), iso.why})
+				for _, k := range iso.others {
+					if iso.until-k.tau >= shortest && math.Abs(k.tau-iso.start.tau) > c.tr.tolerance() {
+						c.candidates = append(c.candidates, Candidate{c.at(k.tau), c.at(iso.until), "a weaker change of the same kind"})
+					}
+				}
 			}
 		}
 		if len(c.isolations[i]) > 0 || !c.evacuated(st) || st.from >= until {
 			continue
 		}
-		low := st.lo
-		for j := st.lo; j < st.hi; j++ {
-			if c.tr.y[j] < c.tr.y[low] {
-				low = j
-			}
-		}
-		if c.tr.t[low] < min(st.to, until) {
-			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[low]), c.at(min(st.to, until)),
+		end := min(st.to, until)
+		low, within := c.tr.lowest(st.lo, st.hi, end)
+		if low >= 0 && end-c.tr.t[low] >= shortest {
+			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[low]), c.at(end),
 				"no sudden change is seen: this is the time from the lowest reading of the evacuation"})
 		}
+		if low >= 0 && within != low && end-c.tr.t[within] >= shortest {
+			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[within]), c.at(end),
+				"no sudden change is seen: this is the time from which the pressure fell by less than a fifth more"})
+		}
 	}
+}
+
+// lowest finds the block with the lowest pressure in [a, b) up to end, and the one from which on it fell by less than a
+// fifth more; -1 where there is none.
+func (tr *trace) lowest(a, b int, end float64) (low, within int) {
+	low = -1
+	for j := a; j < b && tr.t[j] <= end; j++ {
+		if low < 0 || tr.y[j] < tr.y[low] {
+			low = j
+		}
+	}
+	for within = low; within > a && tr.y[within-1] < tr.y[low]+0.2; within-- {
+	}
+	return low, within
 }
 
 // name gives every part of the recording its phase, contiguous from the first to the last reading.
@@ -159,19 +178,24 @@ func (c *cuts) name(s *readings.Series) {
 			to(Other, end)
 			continue
 		}
-		for _, iso := range c.isolations[i] {
-			to(PullDown, iso.start.tau)
-			if iso.why == "" {
+		again := true
+		for k, iso := range c.isolations[i] {
+			again = iso.restarted
+			switch {
+			case iso.why == "":
+				to(PullDown, iso.start.tau)
 				to(HoldPhase, iso.until)
-			} else {
+			case !again && !st.filled && k == len(c.isolations[i])-1:
+				to(PullDown, iso.start.tau) // what follows has to be asked for
 				to(Other, iso.until)
+			default:
+				to(PullDown, iso.until)
 			}
-			end = iso.until
 		}
-		if k := len(c.isolations[i]); k > 0 && !c.isolations[i][k-1].restarted {
-			to(Other, st.to)
+		if again {
+			to(PullDown, end)
 		} else {
-			to(PullDown, st.to)
+			to(Other, end)
 		}
 	}
 	to(Other, s.T[n-1])

@@ -2,6 +2,7 @@ package vacuum
 
 import (
 	"math"
+	"slices"
 
 	"dryhold/analysis/fluid"
 	"dryhold/analysis/readings"
@@ -38,12 +39,21 @@ func (c *cuts) pullDown(s *readings.Series, o Options, hold *Span) *PullDownResu
 		}
 	}
 	r.IcePossible = (first > fluid.TriplePressure || over) && r.Lowest < fluid.TriplePressure
-	a, b := c.tr.between(start, end)
-	r.TimeTo = c.tr.timesTo(a, b, start, o.Levels)
-	r.Plateaus = c.plateaus(a, b)
-	r.Asymptotic = c.tr.asymptote(a, b)
-	r.Rates, r.Rate = c.tr.rates(a, b, r.Asymptotic)
+	fine := newTrace(part(s, start, end), min(blockTime, (end-start)/500), c.tr.near)
+	n := len(fine.t)
+	r.TimeTo = fine.timesTo(0, n, start, o.Levels)
+	r.Asymptotic = fine.asymptote(0, n)
+	r.Rates, r.Rate = fine.rates(0, n, r.Asymptotic)
+	r.Plateaus = c.plateaus(c.tr.between(start, end))
 	return r
+}
+
+// part is the series from start to end.
+func part(s *readings.Series, start, end float64) *readings.Series {
+	a, _ := slices.BinarySearch(s.T, start)
+	b, _ := slices.BinarySearch(s.T, math.Nextafter(end, math.Inf(1)))
+	b = max(a, b)
+	return &readings.Series{Start: s.Start, T: s.T[a:b], P: s.P[a:b], Mark: s.Mark[a:b]}
 }
 
 // between are the blocks [a, b) that lie in a time.
@@ -103,39 +113,43 @@ func (tr *trace) asymptote(a, b int) Value {
 	}
 	step := max(1, n/200)
 	length := tr.t[b-1] - tr.t[from]
-	type point struct{ chi, pa, sd, tau, fall float64 }
+	type point struct{ chi, pa, sd, tau float64 }
 	var prof []point
-	best := math.Inf(1)
 	m := 0
-	for tau := length / 12; tau < 4*length; tau *= 1.15 {
-		var nm normal
-		m = 0
-		for i := from; i < b; i += step {
-			p := math.Exp(tr.y[i])
-			nm.add([5]float64{1, math.Exp(-(tr.t[i] - tr.t[from]) / tau)}, 2, p, 1/(tr.v[i]*p*p))
-			m++
+	best := point{chi: math.Inf(1)}
+	scan := func(low, high, factor float64) {
+		for tau := low; tau < high; tau *= factor {
+			var nm normal
+			m = 0
+			for i := from; i < b; i += step {
+				p := math.Exp(tr.y[i])
+				nm.add([5]float64{1, math.Exp(-(tr.t[i] - tr.t[from]) / tau)}, 2, p, 1/(tr.v[i]*p*p))
+				m++
+			}
+			c, ok := nm.solve(2)
+			if !ok || c[1] <= 0 {
+				continue
+			}
+			pt := point{nm.chi2(c, 2), c[0], math.Sqrt(nm.variance([5]float64{1}, 2)), tau}
+			prof = append(prof, pt)
+			if pt.chi < best.chi {
+				best = pt
+			}
 		}
-		c, ok := nm.solve(2)
-		if !ok || c[1] <= 0 {
-			continue
-		}
-		pt := point{nm.chi2(c, 2), c[0], math.Sqrt(nm.variance([5]float64{1}, 2)), tau, c[1]}
-		prof = append(prof, pt)
-		best = min(best, pt.chi)
+	}
+	scan(length/12, 4*length, 1.25)
+	if best.tau > 0 {
+		scan(best.tau/1.25, best.tau*1.25, 1.015)
 	}
 	if len(prof) == 0 {
 		return Value{}
 	}
-	scatter := 1.5 * max(1, best/float64(max(m-3, 1)))
-	v := Value{Low: math.Inf(1), High: math.Inf(-1)}
+	scatter := 1.5 * max(1, best.chi/float64(max(m-3, 1)))
+	v := Value{X: best.pa, Low: math.Inf(1), High: math.Inf(-1), Known: best.tau < length/1.5}
 	for _, p := range prof {
-		if p.chi <= best+3.84*scatter {
+		if p.chi <= best.chi+3.84*scatter {
 			w := 1.96 * math.Sqrt(scatter) * p.sd
 			v.Low, v.High = min(v.Low, p.pa-w), max(v.High, p.pa+w)
-		}
-		if p.chi == best {
-			v.X = p.pa
-			v.Known = p.tau < length/1.5
 		}
 	}
 	v.Known = v.Known && v.Low > 0 && v.High-v.X < 0.5*v.X && v.X-v.Low < 0.5*v.X
@@ -145,7 +159,8 @@ func (tr *trace) asymptote(a, b int) Value {
 	return v
 }
 
-// rates is -d ln(p - pa)/dt at five pressures a decade, from a line through the readings within a factor of 1.35 of each; pa
+// rates is -d ln(p - pa)/dt at five pressures a decade, from a line through the readings within a factor of 1.35 (2.7 where
+// there are few) of each; pa
 // is 0 where not known. The pull-down's rate is the greatest of them below 1 kPa, of those known to a quarter; the
 // interval is that of the line, widened for scatter beyond the noise and for correlated readings (factor 1.5).
 func (tr *trace) rates(a, b int, pa Value) (out []RateAt, rate Value) {
@@ -167,12 +182,20 @@ func (tr *trace) rates(a, b int, pa Value) (out []RateAt, rate Value) {
 	return out, rate
 }
 
-const rateWindow = 0.3 // = ln 1.35
-
+// rateAt widens the stretch around p until it holds six readings.
 func (tr *trace) rateAt(a, b int, p, base float64) (rate, sd float64, ok bool) {
+	for _, w := range [...]float64{0.3, 0.6, 1} {
+		if rate, sd, ok = tr.rateWithin(a, b, p, base, w); ok {
+			return rate, sd, ok
+		}
+	}
+	return 0, 0, false
+}
+
+func (tr *trace) rateWithin(a, b int, p, base, window float64) (rate, sd float64, ok bool) {
 	y := math.Log(p)
 	i := a
-	for i < b && tr.y[i] > y+rateWindow {
+	for i < b && tr.y[i] > y+window {
 		i++
 	}
 	if i == a && a < b && tr.y[a] < y {
@@ -181,7 +204,7 @@ func (tr *trace) rateAt(a, b int, p, base float64) (rate, sd float64, ok bool) {
 	var n normal
 	count := 0
 	t0, lowest := 0.0, y
-	for ; i < b && tr.y[i] > y-rateWindow; i++ {
+	for ; i < b && tr.y[i] > y-window; i++ {
 		if count > 0 && tr.cut[i] {
 			return 0, 0, false
 		}
@@ -197,7 +220,7 @@ func (tr *trace) rateAt(a, b int, p, base float64) (rate, sd float64, ok bool) {
 		count++
 		lowest = tr.y[i]
 	}
-	if count < 4 || lowest > y {
+	if count < 6 || lowest > y {
 		return 0, 0, false
 	}
 	c, ok := n.solve(2)

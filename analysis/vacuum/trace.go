@@ -13,7 +13,7 @@ const (
 	shortest  = 280.0  // s: an isolation shorter than about five minutes is not called a hold
 )
 
-// trace is the recording as the search for phases sees it: means of ln p over blocks of at most blockTime, usable readings
+// trace is the recording as the search for phases sees it: means of ln p over blocks of a few seconds, usable readings
 // only. No block spans a reading out of range or a gap.
 type trace struct {
 	t, y, v  []float64 // s after the start of the series, ln(p/Pa), variance of y
@@ -23,7 +23,8 @@ type trace struct {
 	near     bool      // the gauge is at the pump side: it shows the isolation at once
 }
 
-func newTrace(s *readings.Series, near bool) *trace {
+// newTrace averages readings closer than block seconds.
+func newTrace(s *readings.Series, block float64, near bool) *trace {
 	tr := &trace{interval: medianInterval(s.T), near: near}
 	n := len(s.T)
 	gap := 3 * tr.interval
@@ -38,7 +39,7 @@ func newTrace(s *readings.Series, near bool) *trace {
 		}
 		var t, y float64
 		j := i
-		for ; j < n && usable(s, j) && s.T[j] < s.T[i]+blockTime-1e-9 && (j == i || s.T[j]-s.T[j-1] <= gap); j++ {
+		for ; j < n && usable(s, j) && s.T[j] < s.T[i]+block-1e-9 && (j == i || s.T[j]-s.T[j-1] <= gap); j++ {
 			t += s.T[j]
 			y += math.Log(s.P[j])
 		}
