@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"net/url"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -15,8 +16,8 @@ import (
 	"dryhold/cmd/dryhold/internal/issue"
 	"dryhold/cmd/dryhold/internal/keys"
 	"dryhold/cmd/dryhold/internal/place"
-	"dryhold/cmd/dryhold/internal/stamp"
 	"dryhold/report/seal"
+	"dryhold/report/seal/stamp"
 )
 
 type makeOptions struct {
@@ -113,10 +114,11 @@ func twins(jobs []issue.Source) map[int]*faults {
 func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
 	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Key: a.signingKey}
 	if o.timestamp != "" {
-		var err error
-		if i.Stamper, err = stamp.At(o.timestamp); err != nil {
-			return nil, usage(err, "")
+		u, err := url.Parse(o.timestamp)
+		if err != nil || u.Host == "" || u.Scheme != "http" && u.Scheme != "https" {
+			return nil, usage(fmt.Errorf("%q is not the address of a time-stamp server", o.timestamp), "give one that begins with http:// or https://")
 		}
+		i.Stamper = stamp.HTTP(o.timestamp)
 	}
 	if o.dryRun {
 		i.Out = &place.Folder{Dir: o.out}

@@ -2,10 +2,12 @@ package main
 
 import (
 	"bytes"
+	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -95,14 +97,20 @@ func TestManualCommands(t *testing.T) {
 	}
 }
 
+var update = flag.Bool("update", false, "write what comes out into the README")
+
 // TestReadme runs what the README shows and compares what comes out, word for word.
 func TestReadme(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
+	path, err := filepath.Abs("../../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
-	session := regexp.MustCompile("(?s)\n\\$ go run \\./cmd/dryhold ([^\n]*)\n(.*?)```").FindSubmatch(readme)
-	if session == nil {
+	readme, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := regexp.MustCompile("(?s)\n\\$ go run \\./cmd/dryhold ([^\n]*)\n(.*?)```").FindSubmatchIndex(readme)
+	if at == nil {
 		t.Fatal("the README shows no session")
 	}
 	samples, err := filepath.Abs("../../samples")
@@ -116,10 +124,17 @@ func TestReadme(t *testing.T) {
 	t.Chdir(dir)
 	t.Setenv("DRYHOLD_CONFIG", filepath.Join(dir, "config"))
 	var out, errs bytes.Buffer
-	if code := run(strings.Fields(string(session[1])), nil, &out, &errs); code != 0 {
+	if code := run(strings.Fields(string(readme[at[2]:at[3]])), nil, &out, &errs); code != 0 {
 		t.Fatalf("exit code %d\n%s", code, errs.String())
 	}
-	if got, want := out.String(), string(session[2]); got != want {
+	got, want := out.String(), string(readme[at[4]:at[5]])
+	if *update && got != want {
+		if err := os.WriteFile(path, slices.Concat(readme[:at[4]], out.Bytes(), readme[at[5]:]), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if got != want {
 		t.Errorf("what comes out:\n%s\nwhat the README says:\n%s", got, want)
 	}
 }

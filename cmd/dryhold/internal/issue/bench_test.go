@@ -1,6 +1,7 @@
 package issue
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,8 +13,19 @@ import (
 	"dryhold/report/seal"
 )
 
-// benchJob is a sample; DRYHOLD_BENCH_JOB names another folder.
-func benchJob(b *testing.B) Source {
+// The stages of one job, each alone and then all together, within a process that
+// is already warm. The job is a sample; DRYHOLD_BENCH_JOB names another folder.
+
+type bench struct {
+	source Source
+	root   *os.Root
+	firm   Firm
+	key    *seal.Key
+}
+
+const benchAudience = "inspector"
+
+func newBench(b *testing.B) *bench {
 	b.Helper()
 	dir := os.Getenv("DRYHOLD_BENCH_JOB")
 	if dir == "" {
@@ -23,32 +35,97 @@ func benchJob(b *testing.B) Source {
 	if err != nil || len(jobs) != 1 {
 		b.Fatal(len(jobs), "jobs", err)
 	}
-	return jobs[0]
+	t := &bench{source: jobs[0]}
+	if t.root, err = os.OpenRoot(t.source.Dir); err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { t.root.Close() })
+	if t.firm, err = Nearest(t.source.Dir); err != nil {
+		b.Fatal(err)
+	}
+	if t.key, err = seal.NewKey("Invented", time.Now().Add(-time.Hour), time.Now().Add(time.Hour)); err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	return t
 }
 
-func benchKey(b *testing.B) *seal.Key {
-	b.Helper()
-	k, err := seal.NewKey("Invented", time.Now().Add(-time.Hour), time.Now().Add(time.Hour))
+func (t *bench) load(b *testing.B) *Work {
+	w, faults := Load(t.root.FS(), t.firm)
+	if faults.Stops() {
+		b.Fatal(faults)
+	}
+	return w
+}
+
+func (t *bench) done(b *testing.B) *Work {
+	w := t.load(b)
+	if faults := w.run(record.Software{Name: "dryhold", Version: "0"}, 1); faults.Stops() {
+		b.Fatal(faults)
+	}
+	return w
+}
+
+func (t *bench) archive(b *testing.B, w *Work) []byte {
+	archived, _, err := w.Archive(benchAudience, SignerOf(t.key.Certificate()))
 	if err != nil {
 		b.Fatal(err)
 	}
-	return k
+	return archived
 }
 
-// BenchmarkIssue is the whole of one job, from its folder to the files on the
-// disk, within a process that is already warm.
+// BenchmarkLoad reads the job and its readings, and packs the files for the record.
+func BenchmarkLoad(b *testing.B) {
+	t := newBench(b)
+	for b.Loop() {
+		t.load(b)
+	}
+}
+
+// BenchmarkAnalyse works the job out and writes results.json.
+func BenchmarkAnalyse(b *testing.B) {
+	t := newBench(b)
+	w := t.load(b)
+	for b.Loop() {
+		if faults := w.run(record.Software{Name: "dryhold", Version: "0"}, 1); faults.Stops() {
+			b.Fatal(faults)
+		}
+	}
+}
+
+// BenchmarkArchive lays out and draws one record and makes it archival.
+func BenchmarkArchive(b *testing.B) {
+	t := newBench(b)
+	w := t.done(b)
+	for b.Loop() {
+		t.archive(b, w)
+	}
+}
+
+// BenchmarkSeal signs the record and reads it back.
+func BenchmarkSeal(b *testing.B) {
+	t := newBench(b)
+	archived := t.archive(b, t.done(b))
+	i := &Issuer{Now: time.Now}
+	for b.Loop() {
+		if _, err := i.seal(context.Background(), archived, t.key); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkIssue is the whole of one job, from its folder to files on the disk.
 func BenchmarkIssue(b *testing.B) {
-	s, k := benchJob(b), benchKey(b)
+	t := newBench(b)
 	dir := b.TempDir()
-	b.ReportAllocs()
 	for n := 0; b.Loop(); n++ {
 		out, err := place.Open(filepath.Join(dir, fmt.Sprint(n)))
 		if err != nil {
 			b.Fatal(err)
 		}
 		i := &Issuer{Software: record.Software{Name: "dryhold", Version: "0"}, Out: out, Now: time.Now,
-			Key: func(string, string) (*seal.Key, error) { return k, nil }}
-		if o := i.Issue(b.Context(), s); o.State != Issued {
+			Key: func(string, string) (*seal.Key, error) { return t.key, nil }}
+		if o := i.Issue(context.Background(), t.source); o.State != Issued {
 			b.Fatal(o.State, o.Err, o.Faults)
 		}
 		out.Close()
