@@ -16,8 +16,10 @@ func parseHead(s string) head {
 	}
 	h.words = strings.FieldsFunc(foldWord(name), func(r rune) bool { return !unicode.IsLetter(r) })
 	h.role = roleOf(h.words)
-	if h.role == roleNone && h.unit != "" {
-		h.role = roleOfUnit(h.unit)
+	if (h.role == roleNone || h.role == roleValue) && h.unit != "" {
+		if r := roleOfUnit(h.unit); r != roleElapsed || h.role == roleNone {
+			h.role = r
+		}
 	}
 	if h.role == roleTime && h.unit != "" && roleOfUnit(h.unit) == roleElapsed {
 		h.role = roleElapsed
@@ -90,6 +92,8 @@ func roleOf(list []string) role {
 		return roleTime
 	case has[roleDate]:
 		return roleDate
+	case has[roleValue]:
+		return roleValue
 	}
 	return roleNone
 }
@@ -139,6 +143,13 @@ func unitOf(s string) (quantity.Unit, bool) {
 	}
 	if u, ok := quantity.LookUp(s); ok {
 		return u, true
+	}
+	for _, tail := range []string{"(absolute)", "(abs)", "absolute", "abs.", "abs"} {
+		if base, cut := strings.CutSuffix(strings.ToLower(s), tail); cut && base != "" {
+			if u, ok := quantity.LookUp(base); ok && u.Dim == quantity.DimPressure && u.Ref == quantity.Absolute {
+				return u, true
+			}
+		}
 	}
 	u, ok := localUnits[foldWord(s)]
 	return u, ok

@@ -20,6 +20,8 @@ type layout struct {
 	elapsed   int
 	unit      int
 	pressures []int
+	weak      bool  // no header names a pressure; values stand in
+	values    []int // columns that are pressures only where no other is
 	ambients  []int
 	stated    map[role]string // the unit that the job adds to a header
 }
@@ -46,6 +48,7 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 		return lay, fault.Fault{}
 	}
 	best, bestNames, bare := -1, 0, -1
+	var fallback *layout
 	for i := 0; i < min(len(t.rows), headerRows); i++ {
 		lay := readHeader(t, i, o)
 		if n := lay.names(); n > bestNames {
@@ -55,12 +58,22 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 			continue
 		}
 		lay.unitsLine(t)
-		if lay.hasData(t) {
+		switch {
+		case !lay.hasData(t):
+		case lay.weak:
+			if fallback == nil {
+				fallback = lay
+			}
+			continue
+		default:
 			return lay, fault.Fault{}
 		}
 		if bare < 0 {
 			bare = i
 		}
+	}
+	if fallback != nil {
+		return fallback, fault.Fault{}
 	}
 	f := fault.Fault{Code: "header", File: t.file, Sheet: t.sheet, Expected: "a header row that names a time and a pressure",
 		Mend: `state the headers in job.toml: [[readings]] time = "...", pressure = "..."; without a header, time = "column A", pressure = "column B [micron]"`}
@@ -99,8 +112,12 @@ func readHeader(t *table, i int, o Options) *layout {
 	lay.state(o.Time, roleTime)
 	lay.state(o.Pressure, rolePressure)
 	lay.state(o.Ambient, roleAmbient)
+	lay.byUnits(t)
 	for col, h := range lay.heads {
 		lay.assign(col, h.role)
+	}
+	if len(lay.pressures) == 0 {
+		lay.pressures, lay.weak = lay.values, true
 	}
 	return lay
 }
@@ -125,6 +142,8 @@ func (l *layout) assign(col int, r role) {
 		first(&l.elapsed)
 	case roleUnit:
 		first(&l.unit)
+	case roleValue:
+		l.values = append(l.values, col)
 	case rolePressure:
 		l.pressures = append(l.pressures, col)
 	case roleAmbient:

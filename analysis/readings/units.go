@@ -56,6 +56,26 @@ func (l *layout) unitsLine(t *table) {
 	})
 }
 
+// byUnits gives a role to columns whose header says nothing, but which have a
+// unit in the row under it: "Channel 1" over "mbar".
+func (l *layout) byUnits(t *table) {
+	i := l.header + 1
+	for i < len(t.rows) && t.empty(i) {
+		i++
+	}
+	if i >= len(t.rows) {
+		return
+	}
+	for col := range l.heads {
+		if h := &l.heads[col]; h.text != "" && (h.role == roleNone || h.role == roleValue) {
+			b := t.trimmed(t.at(i, col))
+			if r := roleOfUnit(strings.Trim(string(b[:min(len(b), longestUnit)]), "()[] ")); r == rolePressure || r == roleAmbient {
+				h.role = r
+			}
+		}
+	}
+}
+
 // lettered is the layout of a file without a header, where the job names the
 // columns by their letters.
 func lettered(t *table, o Options) *layout {

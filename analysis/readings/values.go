@@ -2,6 +2,7 @@ package readings
 
 import (
 	"fmt"
+	"slices"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/quantity"
@@ -53,6 +54,10 @@ func (v *values) findUnit() bool {
 // where the values allow only one.
 func (v *values) look(name string, line int) (quantity.Unit, bool) {
 	if ways, ok := quantity.Ambiguous(name); ok && v.dim == quantity.DimPressure {
+		if slices.ContainsFunc(v.lay.heads[v.col].words, func(w string) bool { return absoluteWords[w] }) {
+			u, _ := quantity.LookUp(ways[0])
+			return u, true
+		}
 		if v.below() {
 			u, _ := quantity.LookUp(ways[1])
 			return u, true

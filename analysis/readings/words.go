@@ -13,7 +13,8 @@ const (
 	rolePressure
 	roleAmbient
 	roleUnit
-	roleNot // a word that takes its column out: a limit, a rate, a barometer
+	roleValue // "reading": a pressure where no column says more
+	roleNot   // a word that takes its column out: a limit, a rate, a barometer
 )
 
 // words gives the role of a header's word in English, Spanish, German and
@@ -32,6 +33,8 @@ var words = map[string]role{
 	"vacio": rolePressure, "druck": rolePressure, "vakuum": rolePressure, "pression": rolePressure, "vide": rolePressure,
 	"temperature": roleAmbient, "temp": roleAmbient, "temperatura": roleAmbient, "temperatur": roleAmbient, "ambient": roleAmbient,
 	"ambiente": roleAmbient, "umgebung": roleAmbient, "ambiante": roleAmbient,
+	"reading": roleValue, "value": roleValue, "gauge": roleValue, "sensor": roleValue, "channel": roleValue, "messwert": roleValue, "wert": roleValue,
+	"kanal": roleValue, "lectura": roleValue, "valor": roleValue, "canal": roleValue, "medida": roleValue, "valeur": roleValue, "mesure": roleValue, "voie": roleValue,
 	"unit": roleUnit, "units": roleUnit, "unidad": roleUnit, "unidades": roleUnit, "einheit": roleUnit, "unite": roleUnit, "unites": roleUnit,
 	"setpoint": roleNot, "target": roleNot, "limit": roleNot, "alarm": roleNot, "rate": roleNot, "minimum": roleNot, "maximum": roleNot,
 	"average": roleNot, "mean": roleNot, "barometer": roleNot, "barometric": roleNot, "atmospheric": roleNot, "sollwert": roleNot,
@@ -56,6 +59,9 @@ var nearWords = map[string]bool{"ambient": true, "ambiente": true, "umgebung": t
 
 // vacuumWords say that a pressure column is the vacuum gauge's.
 var vacuumWords = map[string]bool{"vacuum": true, "vac": true, "vacio": true, "vakuum": true, "vide": true, "micron": true, "microns": true}
+
+// absoluteWords settle a unit that lacks its reference.
+var absoluteWords = map[string]bool{"absolute": true, "abs": true, "absolutdruck": true, "absolut": true, "absoluta": true, "absolue": true}
 
 // months by the first letters of their names, folded, longest first where one
 // begins another.
