@@ -143,19 +143,21 @@ func (b *builder) proof() []section {
 		blocks = append(blocks, f)
 	}
 	u := b.p.sys.Vacuum
-	t := table{cols: []column{{b.w("proof.lowest", "unit", u.Name), 'l'}, {b.w("proof.start", "unit", u.Name), 'l'}, {b.w("proof.end", "unit", u.Name), 'l'}, {b.w("proof.length"), 'l'}, {b.w("proof.breaks"), 'l'}, {b.w("proof.pressure"), 'l'}}}
-	row := []string{"–", "–", "–", "–", b.p.count(len(b.rec.Breaks)), b.w("missing.recorded")}
+	t := table{cols: []column{{b.w("proof.levels", "unit", u.Name), 'l'}, {b.w("proof.length"), 'l'}, {b.w("proof.breaks"), 'l'}, {b.w("proof.pressure"), 'l'}}}
+	lowest, start, end := "–", "–", "–"
 	if pd != nil && pd.Lowest.Finite() {
-		row[0] = b.p.bare(pd.Lowest, u)
+		lowest = b.p.bare(pd.Lowest, u)
 	}
+	row := []string{"", "–", b.p.count(len(b.rec.Breaks)), b.w("missing.recorded")}
 	if h != nil {
 		if h.StartPressure.Finite() && h.EndPressure.Finite() {
-			row[1], row[2] = b.p.bare(h.StartPressure, u), b.p.bare(h.EndPressure, u)
+			start, end = b.p.bare(h.StartPressure, u), b.p.bare(h.EndPressure, u)
 		}
-		row[3] = b.p.duration(within(h.Start, h.End))
+		row[1] = b.p.duration(within(h.Start, h.End))
 	}
+	row[0] = join(" / ", lowest, start, end)
 	if p := b.rec.Pressure; p != nil {
-		row[5] = join(", ", b.p.pressure(plainOrNil(p.StartPressure)), b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), b.decisionWord(p.Decision))
+		row[3] = join(", ", b.p.pressure(plainOrNil(p.StartPressure)), b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), b.decisionWord(p.Decision))
 	}
 	t.rows = [][]string{row}
 	blocks = append(blocks, t)

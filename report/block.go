@@ -80,7 +80,7 @@ type picture struct {
 	f *plot.Figure
 }
 
-func (p picture) height(float64) float64         { return float64(p.f.Height) + 4 }
+func (p picture) height(float64) float64         { return float64(p.f.Height) + 1 }
 func (p picture) draw(s *sheet, x, y, _ float64) { s.figure(p.f, x, y) }
 
 // custom is a block drawn by a function; it is never cut.

@@ -167,7 +167,7 @@ func (k *inkwell) FillString(f font.Face, p vg.Point, text string) {
 		k.s.pdf.SetTextColor(int(c.R), int(c.G), int(c.B))
 		defer k.s.pdf.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
 	}
-	k.s.write(x, k.s.h-y, text, f.Font.Weight > 0, float64(f.Font.Size))
+	k.s.write(x, k.s.h-y, text+" ", f.Font.Weight > 0, float64(f.Font.Size))
 }
 
 // DrawImage is part of vg.Canvas; figures hold no bitmaps.

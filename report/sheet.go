@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"strconv"
+	"strings"
 
 	"dryhold/report/face"
 	"dryhold/report/seal"
@@ -124,16 +125,21 @@ func (s *sheet) setFont(bold bool, size float64) {
 	s.pdf.SetFont("l", st, size)
 }
 
-// line writes one line with its baseline at y.
+// line writes one line with its baseline at y. A blank at its end parts it from
+// the next when the text is read out or copied.
 func (s *sheet) line(x, y float64, l line, st style) {
-	for _, r := range l.runs {
+	for i, r := range l.runs {
 		size, dy := st.size, 0.0
 		if r.shift > 0 {
 			size, dy = st.size*small, -0.36*st.size
 		} else if r.shift < 0 {
 			size, dy = st.size*small, 0.15*st.size
 		}
-		s.write(x, y+dy, r.text, r.bold, size)
+		text := r.text
+		if i == len(l.runs)-1 {
+			text += " "
+		}
+		s.write(x, y+dy, text, r.bold, size)
 		x += r.w
 	}
 }
@@ -143,6 +149,7 @@ func (s *sheet) write(x, y float64, text string, bold bool, size float64) {
 	s.setFont(bold, size)
 	s.pdf.Text(x, y, text)
 	if s.watch != nil {
+		text = strings.TrimSuffix(text, " ")
 		s.watch(s.page, x, y, face.Width(text, bold)*size, text)
 	}
 }

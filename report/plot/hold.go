@@ -138,7 +138,7 @@ func (d *holdFigure) findResiduals() {
 
 func (d *holdFigure) draw(p *pen, w, h float64) {
 	d.p = p
-	bottom := 24.0
+	bottom := 22.0
 	right := 34.0
 	if d.o.Plain {
 		right = 8
@@ -161,7 +161,7 @@ func (d *holdFigure) draw(p *pen, w, h float64) {
 	axis := d.a
 	if strip {
 		d.strip()
-		axis.y = 24
+		axis.y = 22
 		p.stroke(0.7, Ink)
 		p.line(point{d.a.x, d.a.y}, point{d.a.x + d.a.w, d.a.y})
 	}
@@ -181,7 +181,7 @@ func (d *holdFigure) excluded(strip bool) {
 	x := d.a.px(s / 60)
 	d.p.fill(d.a.x, d.a.y, x-d.a.x, d.a.h, Stone)
 	if strip {
-		d.p.fill(d.a.x, 24, x-d.a.x, 11*72/25.4, Stone)
+		d.p.fill(d.a.x, 22, x-d.a.x, 11*72/25.4, Stone)
 	}
 }
 
@@ -375,7 +375,7 @@ func (d *holdFigure) bar() {
 
 func (d *holdFigure) strip() {
 	const height = 11 * 72 / 25.4
-	a := axes{x: d.a.x, y: 24, w: d.a.w, h: height, x1: d.x1, y0: -d.residualExtent, y1: d.residualExtent}
+	a := axes{x: d.a.x, y: 22, w: d.a.w, h: height, x1: d.x1, y0: -d.residualExtent, y1: d.residualExtent}
 	p := d.p
 	pts := make([]point, 0, len(d.residuals))
 	for _, q := range d.residuals {

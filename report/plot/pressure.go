@@ -35,7 +35,7 @@ func Pressure(r *record.Record, o Options) *Figure {
 	f := figure("pressure", o, 139*MM, 50*MM, func(p *pen, w, h float64) {
 		extent := math.Max(hi-lo, math.Max(hi*0.002, 0.01))
 		step := niceStep(extent*1.3, 5)
-		a := axes{x: 42, y: 24, w: w - 42 - 8, h: h - 24 - 12, x1: (last - first) / 3600,
+		a := axes{x: 42, y: 22, w: w - 42 - 8, h: h - 22 - 12, x1: (last - first) / 3600,
 			y0: math.Floor((lo-0.1*extent)/step) * step, y1: math.Ceil((hi+0.1*extent)/step) * step}
 		d := standing{r: r, o: o, p: p, a: a, u: u, shift: shift, first: first}
 		d.draw(step)
@@ -143,7 +143,7 @@ func Hoses(r *record.Record, o Options) *Figure {
 		return nil
 	}
 	f := figure("hoses", o, 139*MM, 42*MM, func(p *pen, w, h float64) {
-		a := axes{x: 36, y: 24, w: w - 36 - 8, h: h - 24 - 12, x0: math.Floor(math.Log10(lo) + 1e-9), x1: math.Ceil(math.Log10(hi) - 1e-9), y1: 100}
+		a := axes{x: 36, y: 22, w: w - 36 - 8, h: h - 22 - 12, x0: math.Floor(math.Log10(lo) + 1e-9), x1: math.Ceil(math.Log10(hi) - 1e-9), y1: 100}
 		if a.x1 <= a.x0 {
 			a.x1 = a.x0 + 1
 		}
