@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 )
 
@@ -86,14 +87,22 @@ func (f *Folder) Put(files []File) (err error) {
 			}
 		}
 	}()
-	for _, file := range files {
-		path, err := f.write(file.Data)
-		if path != "" {
-			temps = append(temps, path)
+	paths, faults := make([]string, len(files)), make([]error, len(files))
+	var wg sync.WaitGroup
+	for i, file := range files { // at once, since each waits for the disk
+		wg.Go(func() { paths[i], faults[i] = f.write(file.Data) })
+	}
+	wg.Wait()
+	for i, file := range files {
+		if paths[i] != "" {
+			temps = append(temps, paths[i])
 		}
-		if err != nil {
-			return fmt.Errorf("%s: %w", filepath.Join(f.Dir, file.Name), err)
+		if faults[i] != nil {
+			err = errors.Join(err, fmt.Errorf("%s: %w", filepath.Join(f.Dir, file.Name), faults[i]))
 		}
+	}
+	if err != nil {
+		return err
 	}
 	for i, file := range files {
 		if err := link(temps[i], filepath.Join(f.Dir, file.Name)); err != nil {
