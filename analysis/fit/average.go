@@ -98,8 +98,8 @@ type Averaged struct {
 	RSS       []float64  // of each candidate at its best, with the nuisance penalty in it
 }
 
-// giveUp is the log-likelihood ratio below the best at which a candidate no longer counts (e^-14 = 8e-7).
-const giveUp = 14
+// giveUp is the log-likelihood ratio below the best at which a candidate no longer counts (e^-9 = 1e-4).
+const giveUp = 9
 
 // Average returns the distribution of the coefficients of interest over all candidates, for readings whose variance is s2
 // over the weights. It is the exact integral over the nuisance coefficients (all normal) and a quadrature over the others.

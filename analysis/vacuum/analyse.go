@@ -73,9 +73,9 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 		h.LeakRate = plain.scaled(o.Volume / length).widen(math.Hypot(gain, o.VolumeU))
 	}
 	h.MoistureTime = Value{m.tau.Mean, m.tau.Low, m.tau.High, m.tauKnown}
-	leakP, moistP := f.above(m, h.Threshold)
+	leakP, moistP, earlyP := f.above(m, h.Threshold)
 	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, moistP)
-	if h.Cause == None && m.early > h.Threshold {
+	if h.Cause == None && earlyP > 3*surely {
 		h.Cause = NotDetermined
 	}
 	h.Noise = math.Sqrt(nz.variance(m.start))
@@ -83,7 +83,7 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	h.RiseU = g.rise(h.Rise, h.Noise)
 	h.mass(o, f.ambient)
 	h.smallestLeak(m, o.Volume)
-	h.explain(m)
+	h.explain(m, leakP, moistP, earlyP)
 	h.longerHold(m)
 	h.Models = f.models()
 	f.band(h)

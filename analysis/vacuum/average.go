@@ -9,7 +9,7 @@ import (
 
 // The prior of the hold: wide, and stated here in one place.
 const (
-	tauLow, tauHigh = 60.0, 2400.0 // s; the time constant of a store, equally likely on a logarithmic scale
+	tauLow, tauHigh = 75.0, 1500.0 // s; the time constant of a store, equally likely on a logarithmic scale
 	taus            = 14
 	small, large    = 0.4, 2000.0 // Pa; a contribution is equally likely on a logarithmic scale between 3 and 15000 micron
 	trLow           = 3.0         // s; the shortest time constant of equalisation
@@ -34,6 +34,7 @@ type transient struct {
 	tau, share float64 // tau 0: none
 	col        int
 	near       [2]int // columns of a faster and a slower one
+	prior      float64
 }
 
 // hypotheses are all candidate shapes of one hold.
@@ -92,7 +93,7 @@ func (h *hypotheses) drift() func(i int) float64 {
 // transients lists the equalisations that are tried, none first.
 func (h *hypotheses) transients() []transient {
 	out := []transient{{}}
-	for _, tau := range logspace(trLow, h.slowest(), transients) {
+	for _, tau := range logspace(trLow, min(max(h.typical()*20, 60), 1800), transients) {
 		if tau > h.end() {
 			break
 		}
@@ -100,33 +101,42 @@ func (h *hypotheses) transients() []transient {
 		col := decay(tau)
 		near := [2]int{decay(tau / 2.5), decay(tau * 2.5)}
 		for _, share := range trShare {
-			out = append(out, transient{tau, share, col, near})
+			out = append(out, transient{tau: tau, share: share, col: col, near: near})
 		}
 	}
+	h.weigh(out)
 	return out
 }
 
-// slowest is the longest time constant of equalisation that is allowed for: that of a line of 8 mm and 20 m between two
-// halves of the volume, by Knudsen's formula (see [Conductance]), at the start pressure, within 60 s and 1800 s. Where the
-// volume is not known it is 20 L.
-func (h *hypotheses) slowest() float64 {
+// typical is the time constant of equalisation that is most likely: through a line of 13 mm and 5 m between two halves of
+// the volume, by Knudsen's formula (see [Conductance]) at the start pressure. Where the volume is not known it is 20 L.
+func (h *hypotheses) typical() float64 {
 	v := h.volume
 	if v <= 0 {
 		v = 0.02
 	}
-	return min(max(v/4/Conductance(0.008, 20, max(h.p0, 1)), 60), 1800)
+	return v / 4 / Conductance(0.013, 5, max(h.p0, 1))
 }
 
-// prior of a transient among n.
-func (t transient) prior(n int) float64 {
-	if t.tau == 0 {
-		return 0.2
+// spreadLn is the standard deviation of the logarithm of that time constant: lines of 8 to 22 mm and 1 to 25 m.
+const spreadLn = 1.3
+
+// weigh sets the prior of the transients: none in one case of five, else log-normal about the typical time constant.
+func (h *hypotheses) weigh(ts []transient) {
+	sum := 0.0
+	for i := range ts[1:] {
+		t := &ts[i+1]
+		t.prior = math.Exp(-square(math.Log(t.tau/h.typical())/spreadLn) / 2)
+		sum += t.prior
 	}
-	return 0.8 / float64(n-1)
+	for i := range ts[1:] {
+		ts[i+1].prior *= 0.8 / sum
+	}
+	ts[0].prior = 0.2
 }
 
-// combine makes the candidates: the four models, the shapes of the store, and the transients trs out of n.
-func (h *hypotheses) combine(trs []transient, n int, coarse bool) {
+// combine makes the candidates: the four models, the shapes of the store, and the transients.
+func (h *hypotheses) combine(trs []transient, coarse bool) {
 	h.kinds, h.cands = h.kinds[:0], h.cands[:0]
 	shapes, prior := stores(h.end(), h.p0, h.ambient, coarse)
 	cols := make([]int, len(shapes))
@@ -135,13 +145,13 @@ func (h *hypotheses) combine(trs []transient, n int, coarse bool) {
 		cols[i] = h.add(func(k int) float64 { return s.at(h.b.t[k]) / top })
 	}
 	for _, tr := range trs {
-		h.put(kind{trans: tr}, 0.25*tr.prior(n))
-		h.put(kind{leak: true, trans: tr}, 0.25*tr.prior(n))
+		h.put(kind{trans: tr}, 0.25*tr.prior)
+		h.put(kind{leak: true, trans: tr}, 0.25*tr.prior)
 		for i, s := range shapes {
 			k := kind{moist: true, store: s, col: cols[i], trans: tr}
-			h.put(k, 0.25*prior[i]*tr.prior(n))
+			h.put(k, 0.25*prior[i]*tr.prior)
 			k.leak = true
-			h.put(k, 0.25*prior[i]*tr.prior(n))
+			h.put(k, 0.25*prior[i]*tr.prior)
 		}
 	}
 }
@@ -203,7 +213,7 @@ func (h *hypotheses) adapt(d *fit.Design, s2 float64) {
 			trans = soft[0]
 		}
 		c.Soft = h.soft(k, b, trans)
-		if k.store.law == heated {
+		if k.moist && (k.store.law == heated || k.store.law == warming) {
 			c.Prior *= liquid(b)
 		}
 	}

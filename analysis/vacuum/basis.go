@@ -48,8 +48,16 @@ func layer(x float64) float64 {
 	return 1 - 8/(math.Pi*math.Pi)*s
 }
 
-// mixtures are the second stores that are tried: their share and how many times slower they are.
-var mixtures = [][2]float64{{0, 1}, {0.25, 3}, {0.5, 3}, {0.75, 3}, {0.25, 7}, {0.5, 7}, {0.75, 7}, {0.2, 20}, {0.5, 20}, {0.8, 20}}
+// slowest is the longest time constant of a store that is allowed for, s: slower ones would look like a leak. It is an
+// assumption (water on surfaces 90 s to 25 min, gas from oil up to 50 min), and the method page says so.
+const slowest = 3000
+
+// mixtures are the second stores that are tried: their share, how many times slower they are, and the prior probability.
+// Most circuits have surfaces of about one kind; the slow tail of another is possible.
+var mixtures = []struct{ share, ratio, prior float64 }{
+	{0, 1, 0.45}, {0.25, 3, 0.1}, {0.5, 3, 0.1}, {0.75, 3, 0.1},
+	{0.25, 7, 0.03}, {0.5, 7, 0.03}, {0.75, 7, 0.03}, {0.25, 16, 0.015}, {0.5, 16, 0.015},
+}
 
 // stores lists the shapes for a hold of the given length with their prior probabilities, which add up to 1; that of heated
 // is to be taken times [liquid]. p0 is the pressure at the isolation.
@@ -61,16 +69,14 @@ func stores(length, p0, ambient float64, coarse bool) (s []store, prior []float6
 			add(1, store{tau: tau, ratio: 1})
 			continue
 		}
-		for i, m := range mixtures {
-			p := 0.35
-			if i > 0 {
-				p = 0.4 / float64(len(mixtures)-1)
+		for _, m := range mixtures {
+			if m.ratio*tau <= slowest {
+				add(m.prior, store{tau: tau, share: m.share, ratio: m.ratio})
 			}
-			add(p, store{tau: tau, share: m[0], ratio: m[1]})
 		}
 		add(0.1, store{law: diffusion, tau: tau})
 		for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
-			add(0.25, store{law: heated, tau: tau, share: share, ratio: length})
+			add(0.08, store{law: heated, tau: tau, share: share, ratio: length})
 		}
 		if cold := saturatedAt(p0); cold < ambient-1 {
 			add(0.15, store{law: warming, tau: tau * 6, start: cold, ambient: ambient})
@@ -81,7 +87,10 @@ func stores(length, p0, ambient float64, coarse bool) (s []store, prior []float6
 
 // liquid is the chance that a store which raises the pressure by m is liquid water or ice: a rise of more than about
 // 1000 micron needs more water than surfaces usually hold (common practice, no source).
-func liquid(m float64) float64 { return 0.01 + m*m/(m*m+square(1000*micron)) }
+func liquid(m float64) float64 {
+	x := square(square(m / (1000 * micron)))
+	return x / (1 + x)
+}
 
 // warp returns the time scale on which equalisation through a line is exponential. A line's conductance is, from laminar to
 // molecular, nearly proportional to p + pm (the laminar part to the mean pressure, the molecular part constant), so that

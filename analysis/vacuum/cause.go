@@ -17,9 +17,9 @@ func name(leak, moist Value, thr, leakP, moistP float64) Cause {
 	switch {
 	case l && m:
 		return LeakMoisture
-	case l && moistP < 2*surely:
+	case l && moistP < 3*surely:
 		return Leak
-	case m && leakP < surely:
+	case m && leakP < 2*surely:
 		return Moisture
 	case !l && !m && leak.High < thr && moist.High < thr:
 		return None
@@ -28,10 +28,11 @@ func name(leak, moist Value, thr, leakP, moistP float64) Cause {
 }
 
 // explain gives the reason for the cause in words.
-func (h *Hold) explain(m measured) {
+func (h *Hold) explain(m measured, leakP, moistP, earlyP float64) {
 	leak, moist := h.LeakContr, h.MoistureRise
 	facts := map[string]float64{"threshold": h.Threshold, "rise": h.Rise, "leak": leak.X, "leak low": leak.Low, "leak high": leak.High,
-		"moisture": moist.X, "moisture low": moist.Low, "moisture high": moist.High, "hold": m.length, "settle": m.settle}
+		"moisture": moist.X, "moisture low": moist.Low, "moisture high": moist.High, "hold": m.length, "settle": m.settle,
+		"leak probability": leakP, "moisture probability": moistP, "early moisture": m.early, "early probability": earlyP}
 	say := func(code, format string, a ...any) { h.Reason = Reason{code, fmt.Sprintf(format, a...), facts} }
 	both := func(v Value) string {
 		return fmt.Sprintf("%s (%s to %s)", inMicron(v.X), bare(v.Low), inMicron(v.High))

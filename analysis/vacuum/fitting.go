@@ -20,7 +20,7 @@ type fitted struct {
 }
 
 // likely is the share of the weight that a transient must have in the first pass to be looked at in the second.
-const likely = 0.02
+const likely = 0.04
 
 // fitHold averages over all hypotheses for the block averages b. A first pass with one kind of store finds which
 // equalisations are possible at all; the second takes these with every kind of store.
@@ -30,7 +30,7 @@ func fitHold(b rows, count []float64, nz noise, p0, sign, ambient, volume float6
 		f.w[i] = count[i] / nz.variance(math.Max(b.p[i], 0.5))
 	}
 	all := f.transients()
-	f.average(all, len(all), true)
+	f.average(all, true)
 	share := map[transient]float64{}
 	for i, k := range f.kinds {
 		share[k.trans] += f.Weight[i]
@@ -41,12 +41,12 @@ func fitHold(b rows, count []float64, nz noise, p0, sign, ambient, volume float6
 			some = append(some, t)
 		}
 	}
-	f.average(some, len(all), false)
+	f.average(some, false)
 	return f
 }
 
-func (f *fitted) average(trs []transient, n int, coarse bool) {
-	f.combine(trs, n, coarse)
+func (f *fitted) average(trs []transient, coarse bool) {
+	f.combine(trs, coarse)
 	f.design = fit.NewDesign(f.b.p, f.w, f.cols)
 	f.adapt(f.design, 1)
 	f.scale()

@@ -83,7 +83,8 @@ func (f *fitted) ends(v []fit.Weighted, has func(kind) bool) fit.Spread {
 }
 
 // above returns the probabilities that the leak's and the moisture's contributions are above the threshold.
-func (f *fitted) above(m measured, thr float64) (leak, moist float64) {
+// early is the moisture's with its part before the settle time.
+func (f *fitted) above(m measured, thr float64) (leak, moist, early float64) {
 	for _, p := range f.Particles {
 		if p.A*m.leakShare > thr {
 			leak += p.Weight
@@ -91,8 +92,11 @@ func (f *fitted) above(m measured, thr float64) (leak, moist float64) {
 		if p.B*m.moistShare[p.Candidate] > thr {
 			moist += p.Weight
 		}
+		if p.B > thr {
+			early += p.Weight
+		}
 	}
-	return leak, moist
+	return leak, moist, early
 }
 
 // transientReason says how the equalisation was treated.

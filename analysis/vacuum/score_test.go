@@ -355,8 +355,8 @@ func cases(w io.Writer, all []outcome) {
 		if !in(h.MoistureRise, o.moistTruth()) {
 			mark += " M"
 		}
-		fmt.Fprintf(w, "%5d %-17s %-17s thr %5.1f T %4.0f n %4d dt %2.0f settle %4.0f/%4.0f p %6.0f rise %7.1f leak %s tr %7.1f moist %s tr %7.1f tau %5.0f noise %4.2f %s %+.0f %+.0f\n", o.seed, o.truth.Cause, h.Cause, h.Threshold/micron,
+		fmt.Fprintf(w, "%5d %-17s %-17s thr %5.1f T %4.0f n %4d dt %2.0f settle %4.0f/%4.0f p %6.0f rise %7.1f leak %s tr %7.1f moist %s tr %7.1f tau %5.0f noise %4.2f %s %+.0f %+.0f P %.3f %.3f early %.3f %s\n", o.seed, o.truth.Cause, h.Cause, h.Threshold/micron,
 			o.length, o.rows, o.step, seconds(h.Settle)-seconds(h.Start), o.truth.Settled-o.truth.HoldStart, h.StartPressure/micron, h.Rise/micron,
-			v(h.LeakContr), o.truth.LeakRise*t/micron, v(h.MoistureRise), o.moistTruth()/micron, tauOf(&o), h.Noise/micron, mark, o.offset[0], o.offset[1])
+			v(h.LeakContr), o.truth.LeakRise*t/micron, v(h.MoistureRise), o.moistTruth()/micron, tauOf(&o), h.Noise/micron, mark, o.offset[0], o.offset[1], h.Reason.Facts["leak probability"], h.Reason.Facts["moisture probability"], h.Reason.Facts["early probability"], h.Reason.Code)
 	}
 }
