@@ -16,15 +16,15 @@ type stretch struct {
 	high     bool    // it begins at high pressure
 }
 
-// stretches cuts the recording at sudden rises to high pressure. A slow rise past the ceiling or the gauge's range is
+// stretches cuts the recording at sudden rises to high pressure; top is that of the gauge's range, 0 where not stated. A slow rise past the ceiling or the gauge's range is
 // part of a hold.
-func stretches(s *readings.Series, tr *trace) []stretch {
+func stretches(s *readings.Series, top float64) []stretch {
 	var out []stretch
 	n := len(s.T)
 	if n == 0 {
 		return nil
 	}
-	top := rangeTop(s)
+	top = max(top, rangeTop(s))
 	cur := stretch{from: s.T[0], high: high(s, 0)}
 	low := false // a low reading was seen
 	for i := range n {
@@ -44,17 +44,8 @@ func stretches(s *readings.Series, tr *trace) []stretch {
 	}
 	cur.to = s.T[n-1]
 	out = append(out, cur)
-	b := 0
 	for k := range out {
 		out[k].depart = departure(s, out[k])
-		for b < len(tr.t) && tr.t[b] < out[k].from {
-			b++
-		}
-		out[k].lo = b
-		for b < len(tr.t) && tr.t[b] <= out[k].to {
-			b++
-		}
-		out[k].hi = b
 	}
 	return out
 }
@@ -132,11 +123,12 @@ func (tr *trace) search(st stretch) []isolation {
 	if hi-lo < 12 {
 		return nil
 	}
-	restarts := tr.kinks(lo, hi, -1, 4)
+	d := tr.departures(lo, hi)
+	restarts := tr.kinks(d, lo, hi, -1, 4)
 	var out []isolation
 	from := lo
 	add := func(to int, until float64, end kink, again bool) {
-		if iso, ok := tr.isolated(from, to, until); ok {
+		if iso, ok := tr.isolated(d, from, to, until); ok {
 			iso.end, iso.restarted = end, again
 			out = append(out, iso)
 		}
@@ -154,9 +146,9 @@ func (tr *trace) search(st stretch) []isolation {
 }
 
 // kinks are the refined kinks of one sign, by time.
-func (tr *trace) kinks(lo, hi int, sign float64, most int) []kink {
+func (tr *trace) kinks(d *departures, lo, hi int, sign float64, most int) []kink {
 	var out []kink
-	for _, s := range tr.seeds(lo, hi, sign, most) {
+	for _, s := range tr.seeds(d, lo, hi, sign, most) {
 		if sign < 0 && !tr.restart(s.at, lo, hi) {
 			continue
 		}
@@ -198,8 +190,8 @@ func (tr *trace) restart(at, lo, hi int) bool {
 }
 
 // isolated finds the isolation after which nothing but a hold follows until block hi.
-func (tr *trace) isolated(lo, hi int, until float64) (isolation, bool) {
-	ks := tr.kinks(lo, hi, 1, 5)
+func (tr *trace) isolated(d *departures, lo, hi int, until float64) (isolation, bool) {
+	ks := tr.kinks(d, lo, hi, 1, 5)
 	best := -1
 	for i, k := range ks {
 		if until-k.tau < shortest {

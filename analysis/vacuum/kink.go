@@ -39,31 +39,42 @@ type seed struct {
 	z         float64
 }
 
-// seeds finds where the readings leave the curve through those before them: the mean of the next few against a quadratic
-// extrapolation. It returns the most pronounced ones.
-func (tr *trace) seeds(lo, hi int, sign float64, most int) []seed {
-	var all []seed
-	for _, w := range scales {
+// departures holds, for every scale, where the readings leave the curve through those before them, and how far.
+type departures [len(scales)]struct {
+	at []int
+	z  []float64
+}
+
+// departures looks through blocks [lo, hi): the mean of the next few against a quadratic extrapolation.
+func (tr *trace) departures(lo, hi int) *departures {
+	d := new(departures)
+	for k, w := range scales {
 		ahead := max(2, w/3)
-		stride := max(1, w/6)
-		z := make([]float64, 0, (hi-lo)/stride+1)
-		at := make([]int, 0, cap(z))
-		for i := lo + w; i+ahead <= hi; i += stride {
-			at = append(at, i)
-			z = append(z, sign*tr.surprise(i, w, ahead))
+		for i := lo + w; i+ahead <= hi; i += max(1, w/6) {
+			d[k].at = append(d[k].at, i)
+			d[k].z = append(d[k].z, tr.surprise(i, w, ahead))
 		}
+	}
+	return d
+}
+
+// seeds are the most pronounced departures of one sign in blocks [lo, hi).
+func (tr *trace) seeds(d *departures, lo, hi int, sign float64, most int) []seed {
+	var all []seed
+	for n, w := range scales {
+		z, at := d[n].z, d[n].at
 		for k := range z {
-			if z[k] < 4 {
+			if sign*z[k] < 4 || at[k] < lo+w || at[k]+max(2, w/3) > hi {
 				continue
 			}
 			peak := true
 			for m := max(0, k-6); m < min(len(z), k+7); m++ {
-				if z[m] > z[k] || z[m] == z[k] && m < k {
+				if sign*z[m] > sign*z[k] || z[m] == z[k] && m < k {
 					peak = false
 				}
 			}
 			if peak {
-				all = append(all, seed{at[k], w, z[k]})
+				all = append(all, seed{at[k], w, sign * z[k]})
 			}
 		}
 	}

@@ -31,13 +31,18 @@ func (c *cuts) before(o Options) (until float64) {
 // cut finds the parts of the recording. Isolations after o.Before, where stated, do not count.
 func cut(s *readings.Series, o Options) *cuts {
 	c := &cuts{zero: s.Start, tr: newTrace(s, blockTime, o.Gauge.Position == "pump side")}
-	c.parts = stretches(s, c.tr)
+	c.parts = stretches(s, o.Gauge.Top)
 	until := c.before(o)
-	for i, st := range c.parts {
-		c.isolations = append(c.isolations, c.tr.search(st))
+	for i := range c.parts {
+		st := &c.parts[i]
+		st.lo, st.hi = c.tr.between(st.from, st.to)
+		c.isolations = append(c.isolations, c.tr.search(*st))
 		for k := range c.isolations[i] {
 			if iso := &c.isolations[i][k]; iso.start.tau < until {
 				iso.until = min(iso.until, max(until, iso.start.tau))
+				if iso.why == "" && overWithin(s, iso.start.tau+c.tr.tolerance(), iso.until) {
+					iso.why = "the gauge is over its range during it: its end cannot be told from the readings"
+				}
 				c.last = iso
 			}
 		}
