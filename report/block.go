@@ -229,12 +229,29 @@ func (f *flow) startsHere(sec section, w, avail, margin float64) bool {
 	if len(sec.blocks) == 0 || avail < margin {
 		return false
 	}
-	first := sec.blocks[0]
-	if first.height(w) <= avail {
+	if need(sec.blocks, 0, w) <= avail {
 		return avail >= 3*f.sc.body.lead
 	}
-	a, _ := first.split(w, avail)
+	first := sec.blocks[0]
+	a, _ := first.split(w, min(avail, first.height(w)-1))
 	return a != nil
+}
+
+// need is the room that block i asks for with what has to stay beside it: the
+// caption under it, or the block that it heads.
+func need(blocks []block, i int, w float64) float64 {
+	h := blocks[i].height(w)
+	if i+1 == len(blocks) {
+		return h
+	}
+	next := blocks[i+1]
+	if _, ok := next.(caption); ok {
+		return h + blockGap + next.height(w)
+	}
+	if _, ok := blocks[i].(keep); ok {
+		return h + blockGap + min(next.height(w), 60)
+	}
+	return h
 }
 
 func (f *flow) body(sec section, x, w float64) {
@@ -243,20 +260,7 @@ func (f *flow) body(sec section, x, w float64) {
 		if i > 0 {
 			f.y += blockGap
 		}
-		need := b.height(w)
-		// what follows a heading or a figure's title has to stay with it
-		tail := 0.0
-		if i+1 < len(sec.blocks) {
-			if c, ok := sec.blocks[i+1].(caption); ok {
-				tail = blockGap + c.height(w)
-			}
-		}
-		need += tail
-		if k, ok := b.(keep); ok && i+1 < len(sec.blocks) {
-			need += blockGap + min(sec.blocks[i+1].height(w), 60)
-			b = k.block
-		}
-		if f.y+need <= f.bottom+0.1 {
+		if f.y+need(sec.blocks, i, w) <= f.bottom+0.1 {
 			f.put(placed{x: x, y: f.y, w: w, b: b})
 			f.y += b.height(w)
 			continue

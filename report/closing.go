@@ -43,9 +43,9 @@ func (b *builder) cautions() []section {
 	if len(rest) > 0 && b.t.Audience == "inspector" {
 		var leads []string
 		for _, it := range rest {
-			leads = append(leads, lead(it.c.In(b.opt.Language, home))+" ["+it.c.Source+"]")
+			leads = append(leads, "· "+lead(it.c.In(b.opt.Language, home))+" ["+it.c.Source+"]")
 		}
-		blocks = append(blocks, para{text: b.w("cautions.also") + " " + join(" ", leads...), st: b.sc.note})
+		blocks = append(blocks, para{text: bold(b.w("cautions.also")) + "\n" + join("\n", leads...), st: b.sc.note})
 	} else if len(rest) > 0 {
 		blocks = append(blocks, b.caption(b.w("cautions.more", "count", b.p.count(len(rest)))))
 	}

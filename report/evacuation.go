@@ -172,7 +172,11 @@ func (b *builder) hold() []section {
 		add("hold.pressures", b.p.level(h.StartPressure)+" / "+b.p.level(h.EndPressure)+" / "+b.p.delta(h.Rise))
 	}
 	if h.SettleEnd != "" {
-		add("hold.settle", join(", ", b.p.duration(within(h.Start, h.SettleEnd)), b.wordOr("settle."+h.SettleHow, clean(h.SettleHow))))
+		how := b.wordOr("settle."+h.SettleHow, b.note(h.SettleNote, h.SettleHow))
+		if d := within(h.Start, h.SettleEnd); d.Finite() && d.V > 0 {
+			how = join(", ", b.p.duration(d), how)
+		}
+		add("hold.settle", how)
 	}
 	if h.Criterion != nil {
 		text := b.agreedText(h)

@@ -34,7 +34,7 @@ func testRecord() *record.Record {
 			{Name: "nothing", Parameters: map[string]*record.Value{"p0": pa(346.5)}, RSS: 806376.6 * micron * micron, AICc: 1801.4, Weight: 0},
 			{Name: "leak", Parameters: map[string]*record.Value{"p0": pa(287.5), "a": record.Plain(2.05*micron/60, "Pa/s")}, RSS: 542.8 * micron * micron, AICc: 1.9, Weight: 0.28},
 			{Name: "moisture", Parameters: map[string]*record.Value{"p0": pa(281.2), "M": pa(250), "tau": record.Plain(5400, "s")}, RSS: 5669.8 * micron * micron, AICc: 582.7, Weight: 0},
-			{Name: "both", Parameters: map[string]*record.Value{"p0": pa(286.6), "a": record.Plain(2.05*micron/60, "Pa/s"), "M": pa(1), "tau": record.Plain(180, "s")}, RSS: 529.7 * micron * micron, AICc: 0, Weight: 0.72},
+			{Name: "leak and moisture", Parameters: map[string]*record.Value{"p0": pa(286.6), "a": record.Plain(2.05*micron/60, "Pa/s"), "M": pa(1), "tau": record.Plain(180, "s")}, RSS: 529.7 * micron * micron, AICc: 0, Weight: 0.72},
 		},
 		Budget: []record.Term{{Name: "accuracy", Kind: "rectangular", U: pa(26.4)}, {Name: "resolution", Kind: "rectangular", U: pa(0.3)}},
 	}

@@ -93,9 +93,9 @@ func (b *builder) strip() block {
 	h := 0.0
 	for i, c := range cells {
 		rows[i] = wrap(c.text, text, w)
-		if len(rows[i]) > 3 {
-			rows[i] = rows[i][:3]
-			last := &rows[i][2]
+		if len(rows[i]) > 4 {
+			rows[i] = rows[i][:4]
+			last := &rows[i][3]
 			last.add(word{runs: []run{{text: " …", w: width(" …", text)}}, w: width(" …", text)}, 0)
 		}
 		h = math.Max(h, float64(len(rows[i])))
@@ -280,7 +280,7 @@ func labelled(label, s string) string {
 	if s == "" {
 		return ""
 	}
-	return label + " " + s
+	return label + nb + s
 }
 
 // join joins what is not empty.

@@ -1,6 +1,9 @@
 package report
 
 import (
+	"strings"
+
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -74,9 +77,11 @@ func (b *builder) summary() []section {
 	}
 	b.summaryHold(&t)
 	if s := b.rec.Startup; s != nil {
+		var each []string
 		for _, r := range s.Rows {
-			add(b.judgedName(r.Name), b.target(r), clean(or(r.Source, missing)), b.judgedValue(r, r.Value), b.judgedU(r), bold(b.decisionWord(r.Decision)), or(b.note(r.Note, ""), missing))
+			each = append(each, b.judgedName(r.Name)+": "+bold(b.decisionWord(r.Decision)))
 		}
+		add(b.w("test.startup"), b.w("criterion.startup"), missing, missing, missing, missing, or(join("; ", each...), missing))
 	} else {
 		add(b.w("test.startup"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
 	}
@@ -133,8 +138,17 @@ func (b *builder) summaryHold(t *table) {
 		}
 		text := c
 		text.Source = ""
-		t.rows = append(t.rows, []string{b.w("test.hold"), b.criterionText(&text), clean(or(c.Source, b.w("source.job"))), b.levelOr(reading), b.expanded(u), decision, cause})
+		t.rows = append(t.rows, []string{b.w("test.hold"), b.criterionText(&text), clean(or(c.Source, b.w("source.job"))), b.readingWith(reading, u), b.expanded(u), decision, cause})
 	}
+}
+
+// readingWith prints a reading to the place of its uncertainty.
+func (b *builder) readingWith(v, u *record.Value) string {
+	if !v.Finite() || !u.Finite() || u.V <= 0 {
+		return b.levelOr(v)
+	}
+	vac := b.p.sys.Vacuum
+	return withUnit(b.p.number(v.V, vac, quantity.Places(1.96*u.V, vac)), vac)
 }
 
 func firstValue(vs ...*record.Value) *record.Value {
@@ -166,6 +180,9 @@ func (b *builder) open() []section {
 	for _, n := range b.openNotes() {
 		what := b.note(n, "")
 		if name := b.wordOr("open."+n.Code, ""); name != "" {
+			if i := strings.Index(what, ": "); i > 0 && i < 80 && b.opt.Language == "en" {
+				what = what[i+2:] // the English sentence starts with the name
+			}
 			what = join(": ", bold(upper(name)), what)
 		}
 		if n.Code == "operating-pressure" && n.Text == "" {

@@ -52,7 +52,7 @@ func newSheet(w, h float64) *sheet {
 	p.SetCatalogSort(true)
 	p.SetAutoPageBreak(false, 0)
 	p.SetMargins(0, 0, 0)
-	p.SetCompression(true)
+	p.SetCompression(false) // seal.Archive compresses the pages
 	p.AddUTF8FontFromBytes("l", "", face.TTF(false))
 	p.AddUTF8FontFromBytes("l", "B", face.TTF(true))
 	p.SetTextColor(int(ink.R), int(ink.G), int(ink.B))

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"strings"
+
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
@@ -111,7 +113,12 @@ func (b *builder) judgedU(r record.Judged) string {
 	return withUnit(b.p.number(1.96*r.U.V, u, min(quantity.Places(1.96*r.U.V, u), 2)), u)
 }
 
+// target is what was aimed at; it does not wrap.
 func (b *builder) target(r record.Judged) string {
+	return strings.ReplaceAll(b.targetText(r), " ", nb)
+}
+
+func (b *builder) targetText(r record.Judged) string {
 	low, high := r.Low.Finite(), r.High.Finite()
 	switch {
 	case low && high:

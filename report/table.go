@@ -1,6 +1,9 @@
 package report
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // column of a table. Align is 'l', 'r' or 'd' (on the decimal point).
 type column struct {
@@ -42,11 +45,8 @@ func (t table) widths(w float64) []float64 {
 		want[i] = max(want[i], least[i])
 	}
 	room := w - colGap*float64(n-1)
-	var sumLeast, sumWant float64
-	for i := range t.cols {
-		sumLeast += least[i]
-		sumWant += want[i]
-	}
+	keepShort(least, want, room)
+	sumLeast, sumWant := sum(least), sum(want)
 	out := make([]float64, n)
 	switch {
 	case sumWant <= room:
@@ -67,6 +67,27 @@ func (t table) widths(w float64) []float64 {
 		}
 	}
 	return out
+}
+
+// keepShort leaves columns of short texts unbroken while the others have room.
+func keepShort(least, want []float64, room float64) {
+	firm := slices.Clone(least)
+	for i := range firm {
+		if want[i] < 0.28*room {
+			firm[i] = want[i]
+		}
+	}
+	if sum(firm) < 0.85*room || sum(want) <= room {
+		copy(least, firm)
+	}
+}
+
+func sum(v []float64) float64 {
+	s := 0.0
+	for _, x := range v {
+		s += x
+	}
+	return s
 }
 
 func (t table) headHeight(ws []float64) float64 {

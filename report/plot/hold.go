@@ -68,7 +68,7 @@ func (d *holdFigure) ranges() bool {
 		grow(h.ReadingAtLimit.V + e)
 		grow(h.ReadingAtLimit.V - e)
 	}
-	if h.Limit.Finite() && u.From(h.Limit.V) < 20*math.Max(hi, 1e-9) {
+	if h.Limit.Finite() && (d.o.Plain || u.From(h.Limit.V) < 6*math.Max(hi, 1e-9)) {
 		grow(h.Limit.V * 1.08)
 	}
 	if !(hi >= lo) || d.minute(last) <= 0 {
@@ -314,6 +314,9 @@ func (d *holdFigure) limit() {
 	y := a.py(u.From(h.Limit.V))
 	name := d.o.Word("plot.limit", "level", d.o.level(h.Limit.V)+"\u00a0"+u.Name)
 	x := a.x + 0.09*a.w
+	if s, ok := seconds(h.Start, h.SettleEnd); ok && s/60 < d.x1/2 {
+		x = math.Max(x, a.px(s/60)+4)
+	}
 	if y > a.y+a.h+0.1 {
 		d.p.boxed(x, a.y+a.h-8, d.o.Word("plot.limit_above", "level", d.o.level(h.Limit.V)+"\u00a0"+u.Name), named, true, left)
 		return
@@ -330,7 +333,7 @@ func (d *holdFigure) limit() {
 
 func (d *holdFigure) names() {
 	a := d.a
-	if s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd); ok && s > 0 && s/60 < d.x1/2 {
+	if s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd); ok && s > 20 && s/60 < d.x1/2 {
 		d.p.boxed(a.px(s/60)+2.5, a.y+3, d.o.Word("plot.not_used", "minutes", d.o.number(s/60, quantity.One, 1)), small, false, left)
 	}
 	t := d.r.Traces.Hold

@@ -195,6 +195,14 @@ func (d *pullDown) curve() {
 	}
 }
 
+// elapsed prints a time, in seconds where minutes would say too little.
+func (o Options) elapsed(s float64) string {
+	if s < 120 {
+		return o.number(s, quantity.Second, 0) + "\u00a0s"
+	}
+	return o.number(s, quantity.Minute, 0) + "\u00a0min"
+}
+
 type mark struct {
 	level, at float64 // Pa, minutes
 }
@@ -228,7 +236,11 @@ func (d *pullDown) levels() {
 	}
 	if tp := u.From(triplePoint); tp > a.y0 && tp < a.y1 {
 		s := d.o.Word("plot.triple", "level", d.o.level(triplePoint)+"\u00a0"+u.Name)
-		p.boxed(d.clear()-4, a.py(tp)+3.2, s, small, false, right)
+		end := d.clear() - 4
+		if end-face.Width(s, false)*small < a.x+4 {
+			end = a.x + a.w - 4
+		}
+		p.text(end, a.py(tp)+3.2, s, small, false, right)
 		taken = append(taken, a.py(tp)+5.7)
 	}
 	marks := d.marks()
@@ -241,7 +253,7 @@ func (d *pullDown) levels() {
 				ty = y + 5
 			}
 			taken = append(taken, ty+2.5)
-			p.boxed(x-4, ty, d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V)), small, false, right)
+			p.text(x-4, ty, d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V)), small, false, right)
 		}
 	}
 	start, _ := d.minutes(func() string {
@@ -257,13 +269,13 @@ func (d *pullDown) levels() {
 		}
 		x, y := a.px(m.at), a.py(v)
 		p.disc(x, y, 2, White)
-		s := d.o.Word("plot.level_after", "level", d.o.level(m.level)+"\u00a0"+u.Name, "minutes", d.o.number(m.at-start, quantity.One, 0))
+		s := d.o.Word("plot.level_after", "level", d.o.level(m.level)+"\u00a0"+u.Name, "time", d.o.elapsed(60*(m.at-start)))
 		w := face.Width(s, false) * small
 		if !free(y+4) || x+5+w > a.x+a.w {
 			continue
 		}
 		taken = append(taken, y+4)
-		p.boxed(x+5, y+1.5, s, small, false, left)
+		p.text(x+5, y+1.5, s, small, false, left)
 	}
 }
 
