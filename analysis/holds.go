@@ -40,7 +40,7 @@ func (r *runner) holds(s *readings.Series, res vacuum.Result, a agreed) {
 // hold is one isolation without its decision.
 func (r *runner) hold(h vacuum.Hold, s *readings.Series) record.Hold {
 	out := record.Hold{
-		Start: r.stamp(h.Start), End: r.stamp(h.End), Found: h.Found, SettleEnd: r.stamp(h.Settle), SettleHow: h.Transient.Text,
+		Start: r.stamp(h.Start), End: r.stamp(h.End), Found: h.Found, SettleEnd: r.stamp(h.Settle), SettleHow: h.Transient.Text, SettleNote: note(h.Transient),
 		StartPressure: plain(h.StartPressure, "Pa"), EndPressure: plain(h.EndPressure, "Pa"), Rise: plain(h.Rise, "Pa"),
 		Cause: string(h.Cause), CauseReason: h.Reason.Text, CauseNote: note(h.Reason),
 		LeakRate: value(h.LeakRate, "Pa m3/s"), LeakRise: value(h.LeakRise, "Pa/s"), LeakPart: value(h.LeakContr, "Pa"),

@@ -193,6 +193,7 @@ type Hold struct {
 	Rise          *Value `json:"rise,omitempty"`
 	SettleEnd     string `json:"settle_end,omitempty"`
 	SettleHow     string `json:"settle_how,omitempty"` // "left out", "fitted"
+	SettleNote    *Note  `json:"settle_note,omitempty"`
 
 	Criterion           *Criterion  `json:"criterion,omitempty"`
 	Criteria            []Criterion `json:"criteria,omitempty"` // each of several, judged
