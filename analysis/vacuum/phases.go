@@ -104,49 +104,6 @@ func (c *cuts) evacuated(st stretch) bool {
 	return n >= 3 && st.to-st.depart > 60
 }
 
-// offer lists the isolations that are not plain, and for an evacuation without any the time from its lowest reading.
-func (c *cuts) offer(until float64) {
-	for i, st := range c.parts {
-		for _, iso := range c.isolations[i] {
-			if iso.why != "" && iso.start.tau < until {
-				c.candidates = append(c.candidates, Candidate{c.at(iso.start.tau), c.at(iso.until), iso.why})
-				for _, k := range iso.others {
-					if iso.until-k.tau >= shortest && math.Abs(k.tau-iso.start.tau) > c.tr.tolerance() {
-						c.candidates = append(c.candidates, Candidate{c.at(k.tau), c.at(iso.until), "a weaker change of the same kind"})
-					}
-				}
-			}
-		}
-		if len(c.isolations[i]) > 0 || !c.evacuated(st) || st.from >= until {
-			continue
-		}
-		end := min(st.to, until)
-		low, within := c.tr.lowest(st.lo, st.hi, end)
-		if low >= 0 && end-c.tr.t[low] >= shortest {
-			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[low]), c.at(end),
-				"no sudden change is seen: this is the time from the lowest reading of the evacuation"})
-		}
-		if low >= 0 && within != low && end-c.tr.t[within] >= shortest {
-			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[within]), c.at(end),
-				"no sudden change is seen: this is the time from which the pressure fell by less than a fifth more"})
-		}
-	}
-}
-
-// lowest finds the block with the lowest pressure in [a, b) up to end, and the one from which on it fell by less than a
-// fifth more; -1 where there is none.
-func (tr *trace) lowest(a, b int, end float64) (low, within int) {
-	low = -1
-	for j := a; j < b && tr.t[j] <= end; j++ {
-		if low < 0 || tr.y[j] < tr.y[low] {
-			low = j
-		}
-	}
-	for within = low; within > a && tr.y[within-1] < tr.y[low]+0.2; within-- {
-	}
-	return low, within
-}
-
 // name gives every part of the recording its phase, contiguous from the first to the last reading.
 func (c *cuts) name(s *readings.Series) {
 	n := len(s.T)
@@ -213,50 +170,4 @@ func (tr *trace) rises(a, b int) bool {
 	}
 	m := (b - a) / 4
 	return tr.mean(a, a+m) < tr.mean(b-m, b) && tr.mean(a, a+m)-0.02 < tr.mean(a+m, a+2*m)
-}
-
-// overlay makes the span one phase, taken from those that were there.
-func (c *cuts) overlay(x Span, w What) {
-	if len(c.phases) == 0 || !x.End.After(x.Start) {
-		return
-	}
-	first, last := c.phases[0].Start, c.phases[len(c.phases)-1].End
-	if x.Start.Before(first) {
-		x.Start = first
-	}
-	if x.End.After(last) {
-		x.End = last
-	}
-	if !x.End.After(x.Start) {
-		return
-	}
-	var out []Phase
-	done := false
-	for _, p := range c.phases {
-		if p.Start.Before(x.Start) {
-			out = append(out, Phase{p.What, p.Start, earlier(p.End, x.Start)})
-		}
-		if !done && p.End.After(x.Start) {
-			out = append(out, Phase{w, x.Start, x.End})
-			done = true
-		}
-		if p.End.After(x.End) {
-			out = append(out, Phase{p.What, later(p.Start, x.End), p.End})
-		}
-	}
-	c.phases = out
-}
-
-func earlier(a, b time.Time) time.Time {
-	if a.Before(b) {
-		return a
-	}
-	return b
-}
-
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
 }
