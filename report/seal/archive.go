@@ -44,6 +44,7 @@ type archiver struct {
 	w      *pdf.Writer
 	next   int // the next free object number
 	pages  []int
+	drawn  []int // the streams that the pages are drawn by
 	slot   slot
 }
 
@@ -121,6 +122,13 @@ func (a *archiver) readPages(catalog pdf.Dict) error {
 		if !ok {
 			return errors.New("a page is not an object of its own")
 		}
+		page, err := a.source.Dict(ref)
+		if err != nil {
+			return err
+		}
+		if contents, ok := page.Get("Contents").(pdf.Ref); ok {
+			a.drawn = append(a.drawn, contents.Num)
+		}
 		a.pages = append(a.pages, ref.Num)
 	}
 	if len(a.pages) == 0 {
@@ -149,9 +157,24 @@ func (a *archiver) copyRest(anew []int) error {
 		if err := checkObject(num, object); err != nil {
 			return err
 		}
+		if slices.Contains(a.drawn, num) && a.pack(num) {
+			continue
+		}
 		a.w.Raw(num, object)
 	}
 	return nil
+}
+
+// pack writes a page's stream compressed where it is not yet: fpdf would do it with
+// a new compressor of more than a megabyte for each page, and here they are kept.
+func (a *archiver) pack(num int) bool {
+	o, err := a.source.Resolve(pdf.Ref{Num: num})
+	stream, ok := o.(*pdf.Stream)
+	if err != nil || !ok || stream.Dict.Get("Filter") != nil {
+		return false
+	}
+	a.w.Object(num, &pdf.Stream{Dict: pdf.Dict{{Key: "Filter", Value: pdf.Name("FlateDecode")}}, Raw: deflate(stream.Raw)})
+	return true
 }
 
 // checkObject refuses what PDF/A-3 does and fpdf can be made to write.
