@@ -89,6 +89,10 @@ func (x *converter) rows() []reading {
 		}
 		rows = append(rows, r)
 	}
+	if n := x.in.Unused; n > 2 && n > x.in.Rows/20 {
+		x.rep.add(fault.Fault{Code: "unused", File: x.t.file, Sheet: x.t.sheet, Doubt: true,
+			Found: fmt.Sprintf("%d of %d rows have no time and were left out", n, x.in.Rows), Mend: "look whether they belong to the recording"})
+	}
 	return rows
 }
 

@@ -55,6 +55,8 @@ func TestRefused(t *testing.T) {
 		{"negative", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:01,-50\n", "an absolute pressure of -6.666 Pa", "zeroed"},
 		{"quote", "Time,Vacuum (micron)\n\"2031-04-09 10:00:00,500\n", "never closed", "export"},
 		{"zero bytes", "Time,Vac\x00uum\n\x01\x02", "zero bytes", "export"},
+		{"date missing", "Date,Time,Vacuum (Pa)\n2031-04-09,10:00:00,5\n,10:00:01,5\n", `r.csv:3: column A "Date": found ""; expected a date beside every time`, "fill in"},
+		{"dates on some rows", "Time,Vacuum (Pa)\n2031-04-09 10:00:00,5\n10:00:01,5\n", "1 times without a date", "full dates"},
 		{"two units", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500 mbar\n", `found "500 mbar"`, "correct"},
 	} {
 		s, l := Read([]File{{"r.csv", []byte(c.data)}}, job)
@@ -107,6 +109,7 @@ func TestMeaning(t *testing.T) {
 		{"a repeated header and a summary", "Time,Vacuum (Pa)\n2031-04-09 10:00:00,5\nTime,Vacuum (Pa)\n2031-04-09 10:00:01,6\n\nAverage,5.5\n", nil, []float64{0, 1}, []float64{5, 6}, []Mark{0, 0}},
 		{"thousands in quotes", "Time,Vacuum (Pa)\n2031-04-09 10:00:00,\"1,234.5\"\n2031-04-09 10:00:01,\"2,000\"\n", nil, []float64{0, 1}, []float64{1234.5, 2000}, []Mark{0, 0}},
 		{"a title with both words", "Vacuum over time\nVacuum,Date: 2031-04-09\nJob,7\nTime,Vacuum (Pa)\n2031-04-09 10:00:00,5\n", nil, []float64{0}, []float64{5}, []Mark{0}},
+		{"a total below date and time", "Date,Time,Vacuum (Pa)\n2031-04-09,10:00:00,5\nTotal,00:30:00,\n", nil, []float64{0}, []float64{5}, []Mark{0}},
 		{"a unit a value", "Time,Vacuum\n2031-04-09 10:00:00,1.5 mbar\n2031-04-09 10:00:01,500 micron\n", nil, []float64{0, 1}, []float64{150, 500 * micron}, []Mark{0, 0}},
 		{"serial in text", "Time,Vacuum (Pa)\n47947.41666666667,5\n47947.4166782407,6\n", nil, []float64{0, 1}, []float64{5, 6}, []Mark{0, 0}},
 	} {

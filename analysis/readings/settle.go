@@ -27,6 +27,11 @@ func (c *clock) settle() bool {
 		c.order, c.why = "seconds since 1970", "a large number without a unit"
 		return true
 	}
+	if c.bare > 0 && len(c.stamps.dates) > 0 {
+		c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("%d times without a date between times with one", c.bare),
+			Expected: "a date in every time", Mend: "export again with full dates"})
+		return false
+	}
 	if c.bare > 0 {
 		return c.bareTimes()
 	}

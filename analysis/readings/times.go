@@ -186,6 +186,9 @@ func (c *clock) cell(i, col int) (int64, bool) {
 // alien is called for a time cell that is no time: a fault where it begins like
 // one, else a row outside the recording.
 func (c *clock) alien(i, col int) {
+	if b := c.t.trimmed(c.t.at(i, c.lay.date)); len(b) > 0 && (b[0] < '0' || b[0] > '9') {
+		return // "Total" in the date's place
+	}
 	if b := c.t.trimmed(c.t.at(i, col)); len(b) > 0 && b[0] >= '0' && b[0] <= '9' {
 		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, "a date and time such as 2031-04-09 14:05:00, as in the other rows", "correct the cell, or export again"))
 	}
