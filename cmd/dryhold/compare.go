@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -205,16 +206,23 @@ func (c *comparison) value(what string, a, b *record.Value) {
 	c.rows = append(c.rows, r)
 }
 
+// shown are the units in which a comparison prints; others stay in SI.
+var shown = map[string]quantity.Unit{"Pa": quantity.Micron, "Pa/s": quantity.MicronPerMin, "m3": quantity.Litre}
+
 func valueText(v *record.Value) string {
 	if v == nil {
 		return "-"
 	}
-	text := fmt.Sprintf("%.4g", v.V)
-	if v.Confidence > 0 {
-		text += fmt.Sprintf(" (%.3g to %.3g)", v.Low, v.High)
+	in, name := func(x float64) float64 { return x }, v.Unit
+	if u, ok := shown[v.Unit]; ok {
+		in, name = u.From, u.Name
 	}
-	if v.Unit != "1" {
-		text += " " + v.Unit
+	text := fmt.Sprintf("%.4g", in(v.V))
+	if v.Confidence > 0 {
+		text += fmt.Sprintf(" (%.3g to %.3g)", in(v.Low), in(v.High))
+	}
+	if name != "1" {
+		text += " " + name
 	}
 	return text
 }

@@ -21,9 +21,9 @@ import (
 )
 
 type makeOptions struct {
-	out, timestamp      string
-	workers             int
-	json, dryRun, amend bool
+	out, timestamp             string
+	workers                    int
+	json, dryRun, amend, plots bool
 }
 
 func (a *app) makeCommand() *cobra.Command {
@@ -45,6 +45,7 @@ func (a *app) makeCommand() *cobra.Command {
 	f.BoolVar(&o.json, "json", false, "print the outcomes as JSON")
 	f.BoolVar(&o.dryRun, "dry-run", false, "work everything out and write nothing")
 	f.BoolVar(&o.amend, "amend", false, "issue a revision of a record whose job has changed")
+	f.BoolVar(&o.plots, "plots", false, "write the figures as SVG files too")
 	f.StringVar(&o.timestamp, "timestamp", "", "address of a time-stamp server (RFC 3161); the only use of the network")
 	return c
 }
@@ -112,7 +113,7 @@ func twins(jobs []issue.Source) map[int]*faults {
 }
 
 func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
-	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Key: a.signingKey}
+	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Plots: o.plots, Key: a.signingKey}
 	if o.timestamp != "" {
 		u, err := url.Parse(o.timestamp)
 		if err != nil || u.Host == "" || u.Scheme != "http" && u.Scheme != "https" {

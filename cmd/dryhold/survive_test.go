@@ -101,12 +101,12 @@ func TestKilled(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("not tried on Windows")
 	}
-	times := 10
+	times := 5
 	if os.Getenv("CI") != "" && !testing.Short() {
 		times = 200
 	}
 	dir := t.TempDir()
-	const jobs = 4
+	const jobs = 3
 	jobsIn(t, filepath.Join(dir, "jobs"), jobs)
 	began := time.Now()
 	if out, err := dryhold(t, "make", filepath.Join(dir, "jobs"), "--out", filepath.Join(dir, "first")).CombinedOutput(); err != nil {

@@ -11,8 +11,11 @@ import (
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/load"
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
+	"dryhold/cmd/dryhold/internal/place"
 	"dryhold/report"
+	"dryhold/report/plot"
 	"dryhold/report/seal"
 	"dryhold/templates"
 )
@@ -48,6 +51,25 @@ func (w *Work) Archive(audience string, by Signer) ([]byte, int, error) {
 		Producer: w.Record.Software.Name + " " + w.Record.Software.Version, Attachments: attached,
 		CustomerField: drawn.CustomerField, Structure: drawn.Structure})
 	return archived, drawn.Pages, err
+}
+
+// plots draws the figures as files of their own.
+func (w *Work) plots(o *Outcome) ([]place.File, error) {
+	words, err := w.words("inspector")
+	if err != nil {
+		return nil, err
+	}
+	show := w.Record.Show
+	word := func(key string, facts ...string) string { return words.Word(show.Language, key, facts...) }
+	var files []place.File
+	for _, f := range plot.All(w.Record, plot.Options{Units: quantity.SystemOf(show.Units), Thousands: ",", Word: word}) {
+		data, err := plot.SVG(f)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, place.File{Name: stem(o.Number, o.Revision) + "." + f.Name + ".svg", Data: data})
+	}
+	return files, nil
 }
 
 // picture keeps the logo and signatures' pictures by the names that pages use.

@@ -94,8 +94,12 @@ func inFolder(dir string) (Source, bool) {
 	return s, err == nil
 }
 
-// sheets reports whether the folder holds what looks like an export.
+// sheets reports whether the folder holds what looks like an export, and is not
+// a folder of records with their register.
 func sheets(dir string) bool {
+	if records, _ := filepath.Glob(filepath.Join(dir, "*.results.json")); len(records) > 0 {
+		return false
+	}
 	for _, pattern := range []string{"*.csv", "*.tsv", "*.xlsx"} {
 		if found, _ := filepath.Glob(filepath.Join(dir, pattern)); len(found) > 0 {
 			return true

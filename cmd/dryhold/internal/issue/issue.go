@@ -28,6 +28,7 @@ type Issuer struct {
 	Stamper  seal.Stamper // nil for none
 	Amend    bool
 	DryRun   bool
+	Plots    bool // the figures as SVG files too
 }
 
 // States of an outcome.
@@ -208,6 +209,13 @@ func (i *Issuer) make(ctx context.Context, w *Work, o *Outcome, audiences []stri
 	if i.DryRun {
 		o.State = Planned
 		return nil
+	}
+	if i.Plots && state == Issued {
+		figures, err := w.plots(o)
+		if err != nil {
+			return err
+		}
+		files = append(files, figures...)
 	}
 	if err := i.place(files); err != nil {
 		return err
