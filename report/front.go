@@ -94,7 +94,7 @@ func (b *builder) strip() block {
 	for i, c := range cells {
 		rows[i] = wrap(c.text, text, w)
 		if len(rows[i]) > 4 {
-			rows[i] = rows[i][:4]
+			rows[i] = wrap(c.text, text, w-width(" …", text))[:4]
 			last := &rows[i][3]
 			last.add(word{runs: []run{{text: " …", w: width(" …", text)}}, w: width(" …", text)}, 0)
 		}

@@ -143,9 +143,13 @@ func (b *builder) criterionAnswer() answer {
 		} else if !h.GuardBand.Finite() {
 			key = "evidence.limit"
 		}
-		facts := []string{"duration", b.p.duration(within(h.Start, or(h.LimitAt, h.End))), "reading", b.p.plusMinus(h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum),
+		end := or(h.LimitAt, h.End)
+		if d := within(end, h.End); d.Finite() && d.V < 0 {
+			end = h.End
+		}
+		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.p.plusMinus(h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum),
 			"limit", b.levelOr(h.Limit), "guard", b.deltaOr(h.GuardBand), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
-			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(or(h.LimitAt, h.End))}
+			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
 		a.evidence = b.w(key, facts...)
 	}
 	if d == "not determined" {

@@ -367,7 +367,7 @@ func (b *builder) instruments() []section {
 		}
 		measures := join(", ", b.wordOr("measures."+i.Measures, clean(i.Measures)), clean(i.Principle))
 		if b.t.Audience == "inspector" {
-			measures = join(", ", measures, clean(join(" ", i.Maker, i.Model)), clean(i.Range))
+			measures = join(", ", measures, clean(i.Range))
 		}
 		acc := clean(i.Accuracy)
 		if b.t.Audience == "inspector" {

@@ -73,7 +73,7 @@ func (t table) widths(w float64) []float64 {
 func keepShort(least, want []float64, room float64) {
 	firm := slices.Clone(least)
 	for i := range firm {
-		if want[i] < 0.28*room {
+		if want[i] < 0.34*room {
 			firm[i] = want[i]
 		}
 	}

@@ -139,9 +139,10 @@ func words(s string, st style) []word {
 	cur := word{}
 	open := false
 	for _, r := range runsOf(s, st) {
-		parts := strings.FieldsFunc(strings.ReplaceAll(r.text, "\n", " \n "), func(c rune) bool { return c == ' ' })
-		lead := strings.HasPrefix(r.text, " ")
-		trail := strings.HasSuffix(r.text, " ")
+		text := strings.ReplaceAll(r.text, "\n", " \n ")
+		parts := strings.FieldsFunc(text, func(c rune) bool { return c == ' ' })
+		lead := strings.HasPrefix(text, " ")
+		trail := strings.HasSuffix(text, " ")
 		for i, p := range parts {
 			if i > 0 || lead {
 				if open {

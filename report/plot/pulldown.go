@@ -184,11 +184,13 @@ func (d *pullDown) curve() {
 	for _, piece := range pieces {
 		d.p.line(piece...)
 	}
+	last := math.Inf(-1)
 	for _, s := range t.OverRange {
 		x := d.a.px(s / 60)
-		if x < d.a.x || x > d.a.x+d.a.w {
+		if x < d.a.x || x > d.a.x+d.a.w || x-last < 5 {
 			continue
 		}
+		last = x
 		y := d.a.y + d.a.h
 		d.p.stroke(0.5, Ink)
 		d.p.line(point{x - 1.6, y - 3}, point{x, y}, point{x + 1.6, y - 3}, point{x - 1.6, y - 3})

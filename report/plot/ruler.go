@@ -113,6 +113,9 @@ func (d *ruler) bands(limit, guard float64) {
 		s := d.o.Word("decision." + q.name)
 		sw := face.Width(s, bold) * small
 		mid := math.Min(math.Max(x+w/2, a.x+sw/2), a.x+a.w-sw/2)
+		if q.name == "fail" && w < 3*sw {
+			mid = a.x + a.w - sw/2
+		}
 		if mid-sw/2 < lastEnd+4 && row == 0 {
 			row = 1
 		} else {
