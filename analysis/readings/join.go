@@ -89,7 +89,7 @@ func (s *Series) fill(all []reading, o Options, rep *report) {
 			in.Duplicates++
 			if d := &all[last]; d.mark != e.mark || d.p != e.p && !(math.IsNaN(d.p) && math.IsNaN(e.p)) {
 				rep.add(fault.Fault{Code: "same-time", File: in.File, Line: int(e.row), Doubt: true,
-					Found: fmt.Sprintf("row %d of %s has the time of row %d and another reading; the first was kept", e.row, in.File, d.row)})
+					Found: fmt.Sprintf("row %d of %s has the time of row %d and another reading; the first was kept", e.row, in.File, d.row), Mend: "export with seconds in the times"})
 			}
 			continue
 		}

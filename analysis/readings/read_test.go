@@ -55,6 +55,8 @@ func TestRefused(t *testing.T) {
 		{"negative", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:01,-50\n", "an absolute pressure of -6.666 Pa", "zeroed"},
 		{"quote", "Time,Vacuum (micron)\n\"2031-04-09 10:00:00,500\n", "never closed", "export"},
 		{"zero bytes", "Time,Vac\x00uum\n\x01\x02", "zero bytes", "export"},
+		{"unknown unit in its column", "Time,Vacuum,Unit\n2031-04-09 10:00:00,5,Pa\n2031-04-09 10:00:01,5,furlong\n", `r.csv:3: column C "Unit": found "furlong"`, "correct"},
+		{"psi in the unit column", "Time,Vacuum,Unit\n2031-04-09 10:00:00,5,Pa\n2031-04-09 10:00:01,5,psi\n", `psia or psig`, "[psia]"},
 		{"date missing", "Date,Time,Vacuum (Pa)\n2031-04-09,10:00:00,5\n,10:00:01,5\n", `r.csv:3: column A "Date": found ""; expected a date beside every time`, "fill in"},
 		{"dates on some rows", "Time,Vacuum (Pa)\n2031-04-09 10:00:00,5\n10:00:01,5\n", "1 times without a date", "full dates"},
 		{"two units", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500 mbar\n", `found "500 mbar"`, "correct"},

@@ -136,12 +136,16 @@ func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
 	} else if v.lay.unit >= 0 && v.lay.heads[v.col].unit == "" && v.dim == quantity.DimPressure {
 		if name := v.t.trimmed(v.t.at(i, v.lay.unit)); len(name) > 0 {
 			if u, ok = v.behind(string(name), i); !ok {
+				v.add(v.t.cellFault("unit", i, v.lay.unit, v.lay.heads[v.lay.unit].text, "micron, mTorr, Torr, mbar, Pa or another unit of pressure", "correct the cell, or export again"))
 				return 0, u, m, false
 			}
 		}
 	}
 	if u.Scale == 0 {
-		v.rep.add(v.noUnit())
+		if !v.told {
+			v.told = true
+			v.rep.add(v.noUnit())
+		}
 		return 0, u, m, false
 	}
 	return x, u, m, true
