@@ -21,6 +21,7 @@ type values struct {
 	last  string        // the last unit text seen, and what it meant
 	own   quantity.Unit
 	names []string // units met, in order
+	told  bool     // that a unit is missing
 }
 
 // newValues settles the style and the unit of a column.
@@ -136,6 +137,9 @@ func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
 	} else if v.lay.unit >= 0 && v.lay.heads[v.col].unit == "" && v.dim == quantity.DimPressure {
 		if name := v.t.trimmed(v.t.at(i, v.lay.unit)); len(name) > 0 {
 			if u, ok = v.behind(string(name), i); !ok {
+				if _, told := quantity.Ambiguous(string(name)); told {
+					return 0, u, m, false
+				}
 				v.add(v.t.cellFault("unit", i, v.lay.unit, v.lay.heads[v.lay.unit].text, "micron, mTorr, Torr, mbar, Pa or another unit of pressure", "correct the cell, or export again"))
 				return 0, u, m, false
 			}
