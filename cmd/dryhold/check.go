@@ -184,7 +184,7 @@ func (a *app) showFaults(f *faults) {
 		}
 	}
 	if !a.quiet {
-		fmt.Fprintf(a.out, "\n%d faults, %d doubts\n", n, doubts)
+		fmt.Fprintf(a.out, "\n%s, %s\n", counted(n, "fault"), counted(doubts, "doubt"))
 	}
 }
 

@@ -104,7 +104,7 @@ func twins(jobs []issue.Source) map[int]*faults {
 		}
 		for k, c := range list {
 			other := jobs[list[(k+1)%len(list)].index].Path()
-			out[c.index] = &faults{list: fault.List{{Code: "number-twice", File: jobs[c.index].Path(), Key: "job.number",
+			out[c.index] = &faults{list: fault.List{{Code: "number-twice", File: filepath.Base(jobs[c.index].Path()), Key: "job.number",
 				Found: fmt.Sprintf("the number %s is also that of %s", number, other), Expected: "a number of its own for each job of a batch, case apart",
 				Mend: "give one of them another number"}}}
 		}

@@ -167,3 +167,11 @@ func (c clean) Write(p []byte) (int, error) {
 	}
 	return len(p), nil
 }
+
+// counted is a number with its noun: 1 fault, 2 faults.
+func counted(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return fmt.Sprintf("%d %s", n, noun)
+}

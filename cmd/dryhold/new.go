@@ -25,7 +25,8 @@ func (a *app) newCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "new DIR",
 		Short: "begin a job: look at the exports in a folder and write a commented job.toml",
-		Long: "What no option gives is asked for at a terminal, and left as a comment otherwise. The acceptance\n" +
+		Long: "What no option gives is asked for at a terminal, and left as a comment otherwise; only the\n" +
+			"number has to be given. The acceptance\n" +
 			"is written out: the maker's value where it is given, else common practice, and the file says so.",
 		Example: `  dryhold new jobs/EX-0412 --number EX-0412 --date 2031-04-12 --refrigerant R-454B`,
 		Args:    args(cobra.ExactArgs(1)),
@@ -87,7 +88,7 @@ func (a *app) newJob(dir string, f job.Facts, date string) error {
 	if err := create(filepath.Join(dir, f.Schema), job.Schema()); err != nil && codeOf(err) != codeInternal {
 		return err
 	}
-	_, err = fmt.Fprintf(a.out, "%s: %d recordings found; complete it, then: dryhold check %s\n", path, len(f.Recordings), dir)
+	_, err = fmt.Fprintf(a.out, "%s: %s found; complete it, then: dryhold check %s\n", path, counted(len(f.Recordings), "recording"), dir)
 	return err
 }
 

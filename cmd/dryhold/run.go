@@ -94,7 +94,7 @@ func (a *app) root() *cobra.Command {
 func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(c *cobra.Command, list []string) error {
 		if err := check(c, list); err != nil {
-			return usage(err, "usage: "+c.UseLine())
+			return usage(fmt.Errorf("%s was given %s", c.CommandPath(), counted(len(list), "name")), "usage: "+c.UseLine())
 		}
 		return nil
 	}
