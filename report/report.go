@@ -76,27 +76,36 @@ func Pages(rec *record.Record, opt Options) (*Drawn, error) {
 		return nil, err
 	}
 	size := paperSize[b.opt.Paper]
-	s := newSheet(size[0]*mm, size[1]*mm)
-	s.watch = opt.watch
-	created := b.created()
-	s.pdf.SetCreationDate(created)
-	s.pdf.SetModificationDate(created)
-	title := b.w("title", "job", rec.Job.Number)
-	s.pdf.SetTitle(title, true)
-	s.pdf.SetLang(b.opt.Language)
-	s.pdf.SetProducer("", true)
 	f := b.layout(size)
-	b.draw(s, f)
+	s := b.paint(size, f, face.Common)
+	if s.rare {
+		s = b.paint(size, f, face.TTF)
+	}
 	var out bytes.Buffer
 	if err := s.pdf.Output(&out); err != nil {
 		return nil, fmt.Errorf("drawing the pages: %w", err)
 	}
-	d := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: title, Language: b.opt.Language, Created: created, CustomerField: b.cust}
+	d := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: b.title(), Language: b.opt.Language, Created: b.created(), CustomerField: b.cust}
 	for _, k := range s.root.kids {
 		d.Structure = append(d.Structure, k.element())
 	}
 	return d, nil
 }
+
+// paint draws what was laid out, with the given font files.
+func (b *builder) paint(size [3]float64, f *flow, font func(bold bool) []byte) *sheet {
+	s := newSheet(size[0]*mm, size[1]*mm, font)
+	s.watch = b.opt.watch
+	s.pdf.SetCreationDate(b.created())
+	s.pdf.SetModificationDate(b.created())
+	s.pdf.SetTitle(b.title(), true)
+	s.pdf.SetLang(b.opt.Language)
+	s.pdf.SetProducer("", true)
+	b.draw(s, f)
+	return s
+}
+
+func (b *builder) title() string { return b.w("title", "job", b.rec.Job.Number) }
 
 func newBuilder(rec *record.Record, opt Options) (*builder, error) {
 	fallback := func(s *string, has []string, or string) {

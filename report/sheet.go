@@ -25,6 +25,7 @@ type sheet struct {
 	mcid   []int
 	buf    []byte
 	face   fontKey
+	rare   bool                                         // a text has runes that face.Common has not
 	watch  func(page int, x, y, w float64, text string) // sees every text that is drawn; for tests
 }
 
@@ -47,14 +48,15 @@ func (n *node) element() seal.Element {
 	return e
 }
 
-func newSheet(w, h float64) *sheet {
+// newSheet is an empty document that writes with the given font files.
+func newSheet(w, h float64, font func(bold bool) []byte) *sheet {
 	p := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: w, Ht: h}})
 	p.SetCatalogSort(true)
 	p.SetAutoPageBreak(false, 0)
 	p.SetMargins(0, 0, 0)
 	p.SetCompression(false) // seal.Archive compresses the pages
-	p.AddUTF8FontFromBytes("l", "", face.TTF(false))
-	p.AddUTF8FontFromBytes("l", "B", face.TTF(true))
+	p.AddUTF8FontFromBytes("l", "", font(false))
+	p.AddUTF8FontFromBytes("l", "B", font(true))
 	p.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
 	s := &sheet{pdf: p, w: w, h: h, page: -1}
 	s.tags = []*node{&s.root}
@@ -148,6 +150,7 @@ func (s *sheet) line(x, y float64, l line, st style) {
 func (s *sheet) write(x, y float64, text string, bold bool, size float64) {
 	s.setFont(bold, size)
 	s.pdf.Text(x, y, text)
+	s.rare = s.rare || !face.IsCommon(text)
 	if s.watch != nil {
 		text = strings.TrimSuffix(text, " ")
 		s.watch(s.page, x, y, face.Width(text, bold)*size, text)

@@ -5,10 +5,12 @@ package face
 
 import (
 	"math"
+	"strings"
 	"sync"
 
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	"github.com/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/font/sfnt"
@@ -24,6 +26,40 @@ func TTF(bold bool) []byte {
 		return liberationsansbold.TTF
 	}
 	return liberationsansregular.TTF
+}
+
+// Common returns the font with none but the common runes. A document takes in
+// every glyph of a font before it leaves out what it doesn't use: with these
+// few it is done in half the time and memory, and the cut is made once.
+func Common(bold bool) []byte {
+	if bold {
+		return cut[1]()
+	}
+	return cut[0]()
+}
+
+var cut = [2]func() []byte{
+	sync.OnceValue(func() []byte { return fpdf.UTF8CutFont(TTF(false), commonRunes()) }),
+	sync.OnceValue(func() []byte { return fpdf.UTF8CutFont(TTF(true), commonRunes()) }),
+}
+
+// IsCommon reports whether Common can draw the text.
+func IsCommon(text string) bool { return !strings.ContainsFunc(text, rare) }
+
+// rare is a rune beyond the Latin and Greek letters, punctuation, arrows and
+// signs that records are made of.
+func rare(r rune) bool {
+	return r >= 0x180 && r < 0x370 || r >= 0x400 && r < 0x2000 || r >= tabled
+}
+
+func commonRunes() string {
+	var b strings.Builder
+	for r := rune(0x20); r < tabled; r++ {
+		if !rare(r) && HasGlyph(r) {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
 }
 
 // tabled is the range of runes whose widths are kept; others are looked up.
