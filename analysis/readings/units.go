@@ -59,6 +59,9 @@ func (l *layout) unitsLine(t *table) {
 // byUnits gives a role to columns whose header says nothing, but which have a
 // unit in the row under it: "Channel 1" over "mbar".
 func (l *layout) byUnits(t *table) {
+	if !slices.ContainsFunc(l.heads, func(h head) bool { return h.role == roleTime || h.role == roleElapsed }) {
+		return
+	}
 	i := l.header + 1
 	for i < len(t.rows) && t.empty(i) {
 		i++
