@@ -48,7 +48,7 @@ func (tr *trace) search(st stretch) []isolation {
 func (tr *trace) kinks(d *departures, lo, hi int, sign float64, most int) []kink {
 	var out []kink
 	for _, s := range tr.seeds(d, lo, hi, sign, most) {
-		if sign < 0 && !tr.restart(s.at, lo, hi) {
+		if sign < 0 && !tr.drops(s.at, hi) {
 			continue
 		}
 		if k, ok := tr.refine(s, lo, hi, sign); ok && k.evidence > 10 {
@@ -73,19 +73,24 @@ func (tr *trace) restart(at, lo, hi int) bool {
 	for a > lo && tr.t[at]-tr.t[a-1] < 180 && at-a < 40 {
 		a--
 	}
+	if at-a < 4 {
+		return false
+	}
+	before, sd := tr.slope(a, at)
+	return (before > -3*sd || before*180 > -0.02) && tr.drops(at, hi)
+}
+
+// drops tells whether the pressure falls in the minute from a block on.
+func (tr *trace) drops(at, hi int) bool {
 	b := at
 	for b < hi && (tr.t[b]-tr.t[at] < 60 || b-at < 4) {
 		b++
 	}
-	if at-a < 4 || b-at < 2 {
+	if b-at < 2 {
 		return false
 	}
-	before, sd := tr.slope(a, at)
-	if before < -3*sd && before*180 < -0.02 {
-		return false
-	}
-	after, sda := tr.slope(at, b)
-	return after < -4*sda && after*60 < -0.02
+	after, sd := tr.slope(at, b)
+	return after < -4*sd && after*60 < -0.02
 }
 
 // isolated finds the isolation after which nothing but a hold follows until block hi.
@@ -131,7 +136,7 @@ func (tr *trace) isolated(d *departures, lo, hi int, until float64) (isolation, 
 
 // lateness is how late a change may arrive, in tolerances: a pronounced change shows its beginning better.
 func lateness(k kink) float64 {
-	if k.evidence > 900 {
+	if k.evidence > 300 {
 		return 1.2
 	}
 	return 0.8
