@@ -112,6 +112,13 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 		out.RSS[i] = -2 * s2 * red[i].peak
 		best = math.Max(best, red[i].peak)
 	}
+	size := 0
+	for i := range cands {
+		if red[i].peak >= best-giveUp {
+			size += pointsA * pointsB
+		}
+	}
+	out.Particles = make([]Particle, 0, size)
 	sum := 0.0
 	for i, c := range cands {
 		if red[i].peak < best-giveUp || c.Prior == 0 {
@@ -125,7 +132,12 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 		sum += out.Weight[i]
 	}
 	if sum == 0 { // nothing survived its bounds: the nearest candidate stands alone
-		i := d.Best(cands, s2)
+		i := 0
+		for k := range red {
+			if red[k].peak > red[i].peak {
+				i = k
+			}
+		}
 		out.Particles = append(out.Particles[:0], Particle{i, red[i].mx[0], red[i].mx[1], 1})
 		out.Weight[i], sum = 1, 1
 	}
@@ -156,30 +168,24 @@ func (d *Design) Coefficients(c Candidate, s2, a, b float64) (soft []float64, co
 	return soft, constant
 }
 
-// Best returns the index of the candidate that the readings fit best, its nuisance within its prior.
-func (d *Design) Best(cands []Candidate, s2 float64) int {
-	best, peak := 0, math.Inf(-1)
-	for i, c := range cands {
-		if r := d.reduce(c, s2); r.peak > peak {
-			best, peak = i, r.peak
-		}
-	}
-	return best
+// Solution is a candidate at its most likely coefficients.
+type Solution struct {
+	A, B     float64
+	First    float64 // the first nuisance coefficient
+	LogLike  float64 // without the Occam factor of the nuisance
+	Variance float64 // of A by the curvature of the likelihood, with B free where it is not at its bound; +Inf without A
 }
 
-// Mode returns the most likely coefficients of interest of a candidate.
-func (d *Design) Mode(c Candidate, s2 float64) (a, b float64) {
-	r := d.reduce(c, s2)
-	return r.mx[0], r.mx[1]
-}
-
-// Deviation returns the standard deviation of the coefficient of A by the curvature of the likelihood, with B free where it
-// is not at its bound.
-func (d *Design) Deviation(c Candidate, s2 float64) float64 {
+// Solve finds the most likely coefficients of a candidate.
+func (d *Design) Solve(c Candidate, s2 float64) Solution {
 	r := d.reduce(c, s2)
 	v := r.m[0][0]
 	if c.B != nil && r.mx[1] > 0 && r.m[1][1] > 0 {
 		v -= r.m[0][1] * r.m[0][1] / r.m[1][1]
 	}
-	return 1 / math.Sqrt(math.Max(v, 1e-30))
+	out := Solution{A: r.mx[0], B: r.mx[1], LogLike: r.peak, Variance: 1 / math.Max(v, 1e-30)}
+	if r.n > 0 {
+		out.First = r.first(out.A, out.B)
+	}
+	return out
 }

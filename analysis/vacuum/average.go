@@ -13,14 +13,15 @@ const (
 	taus            = 14
 	small, large    = 0.4, 2000.0 // Pa; a contribution is equally likely on a logarithmic scale between 3 and 15000 micron
 	trLow           = 3.0         // s; the shortest time constant of equalisation
-	transients      = 9
+	transients      = 7
+	background      = 0.3   // Pa; what surfaces give off in any hold, too little to be named: a leak's estimate must allow for it
 	transientError  = 0.25  // of a transient's size: how far it may differ from one exponential
 	shapeError      = 0.02  // of the whole change: what a store's or a transient's real shape may differ from ours
 	plainError      = 0.002 // the same for a steady inflow: a gauge's gain that changes with pressure
 )
 
 // trShare are the standard deviations of the transient's size as shares of the start pressure.
-var trShare = [...]float64{0.03, 0.2, 1}
+var trShare = [...]float64{0.05, 0.5}
 
 // kind says what a candidate of the average is made of.
 type kind struct {
@@ -43,6 +44,7 @@ type hypotheses struct {
 	warped   []float64
 	cols     [][]float64
 	wiggles  []int
+	ground   int   // column of the gas that every surface gives off
 	hoses    []int // columns of the fast equalisation of hoses and manifold, which every candidate has
 	kinds    []kind
 	cands    []fit.Candidate
@@ -61,6 +63,7 @@ func newHypotheses(b rows, p0, sign, ambient, volume float64) *hypotheses {
 	end := h.end()
 	h.add(func(i int) float64 { return b.t[i] / end })
 	h.add(h.drift())
+	h.ground = h.add(func(i int) float64 { return -math.Expm1(-2 * b.t[i] / end) })
 	for k := 1; k <= 3; k++ {
 		h.wiggles = append(h.wiggles, h.add(func(i int) float64 { return math.Cos(float64(k) * math.Pi * math.Sqrt(b.t[i]/end)) }))
 	}
@@ -183,6 +186,9 @@ func (h *hypotheses) soft(k kind, moist, trans float64) (out []fit.Soft) {
 		out = append(out, fit.Soft{Col: c, SD: 0.3 * (h.p0 + 3)})
 	}
 	out = append(out, fit.Soft{Col: colDrift, SD: h.driftSize(moist)})
+	if !k.moist {
+		out = append(out, fit.Soft{Col: h.ground, SD: background})
+	}
 	for i, w := range h.wiggles {
 		out = append(out, fit.Soft{Col: w, SD: (shapeError*moist + plainError*h.swing + 0.1*micron) / float64(i+1)})
 	}
@@ -199,24 +205,37 @@ func (h *hypotheses) driftSize(moist float64) float64 {
 	return math.Hypot(0.0034*h.p0, 0.03*moist)*kelvin + 1e-4
 }
 
-// adapt puts the error of each candidate's model in proportion to what the candidate explains with it.
-func (h *hypotheses) adapt(d *fit.Design, s2 float64) {
+// hopeless is the log-likelihood ratio below the best, in units of the scatter found, at which a candidate is dropped before
+// its model's error is allowed for.
+const hopeless = 60
+
+// adapt drops what is hopeless and puts the error of every other candidate's model in proportion to what the candidate
+// explains with it.
+func (h *hypotheses) adapt(d *fit.Design) {
+	all := make([]fit.Solution, len(h.cands))
+	best := math.Inf(-1)
+	for i, c := range h.cands {
+		all[i] = d.Solve(c, 1)
+		best = math.Max(best, all[i].LogLike)
+	}
+	floor := best - hopeless*math.Max(1, -2*best/float64(len(h.b.t)))
+	n, kept := 0, map[string]bool{}
 	for i, k := range h.kinds {
-		c := &h.cands[i]
-		if !k.moist && k.trans.tau == 0 {
+		if all[i].LogLike < floor && kept[k.name()] {
 			continue
 		}
-		a, b := d.Mode(*c, s2)
-		trans := 0.0
-		if k.trans.tau > 0 {
-			soft, _ := d.Coefficients(*c, s2, a, b)
-			trans = soft[0]
+		kept[k.name()] = true
+		c := h.cands[i]
+		if k.moist || k.trans.tau > 0 {
+			c.Soft = h.soft(k, all[i].B, all[i].First)
 		}
-		c.Soft = h.soft(k, b, trans)
 		if k.moist && (k.store.law == heated || k.store.law == warming) {
-			c.Prior *= liquid(b)
+			c.Prior *= liquid(all[i].B)
 		}
+		h.kinds[n], h.cands[n] = k, c
+		n++
 	}
+	h.kinds, h.cands = h.kinds[:n], h.cands[:n]
 }
 
 // name is the model's name in the record.

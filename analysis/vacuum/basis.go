@@ -64,7 +64,10 @@ var mixtures = []struct{ share, ratio, prior float64 }{
 func stores(length, p0, ambient float64, coarse bool) (s []store, prior []float64) {
 	grid := logspace(tauLow, tauHigh, taus)
 	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p/float64(len(grid))) }
-	for _, tau := range grid {
+	for i, tau := range grid {
+		if coarse && i%2 == 1 {
+			continue
+		}
 		if coarse {
 			add(1, store{tau: tau, ratio: 1})
 			continue

@@ -28,11 +28,12 @@ func (b budget) rise(dp, sigma float64) float64 {
 	return math.Sqrt(u2 + 2*b.offset*b.offset/3)
 }
 
-// widen adds a relative standard uncertainty u to an interval, in quadrature on each side, and keeps it at zero or above.
+// widen adds a relative standard uncertainty u, common to all of the interval, in quadrature at each end in proportion to
+// that end, and keeps it at zero or above.
 func (v Value) widen(u float64) Value {
-	k := 1.96 * u * v.X
-	v.Low = math.Max(0, v.X-math.Hypot(v.X-v.Low, k))
-	v.High = v.X + math.Hypot(v.High-v.X, k)
+	k := 1.96 * u
+	v.Low = math.Max(0, v.X-math.Hypot(v.X-v.Low, k*v.Low))
+	v.High = v.X + math.Hypot(v.High-v.X, k*v.High)
 	return v
 }
 

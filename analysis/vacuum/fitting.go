@@ -48,7 +48,7 @@ func fitHold(b rows, count []float64, nz noise, p0, sign, ambient, volume float6
 func (f *fitted) average(trs []transient, coarse bool) {
 	f.combine(trs, coarse)
 	f.design = fit.NewDesign(f.b.p, f.w, f.cols)
-	f.adapt(f.design, 1)
+	f.adapt(f.design)
 	f.scale()
 	f.Averaged = f.design.Average(f.cands, f.s2)
 }
@@ -58,7 +58,12 @@ func (f *fitted) average(trs []transient, coarse bool) {
 // readings; few readings raise it by the square of Student's factor over the normal one.
 func (f *fitted) scale() {
 	n := len(f.b.t)
-	f.best = f.design.Best(f.cands, 1)
+	top := math.Inf(-1)
+	for i, c := range f.cands {
+		if l := f.design.Solve(c, 1).LogLike; l > top {
+			f.best, top = i, l
+		}
+	}
 	r := f.residuals(f.best)
 	rss := 0.0
 	for _, x := range r {
@@ -98,7 +103,8 @@ func (f *fitted) residuals(i int) []float64 {
 // curve is candidate i at its most likely coefficients.
 func (f *fitted) curve(i int, s2 float64) []float64 {
 	c := f.cands[i]
-	a, b := f.design.Mode(c, s2)
+	x := f.design.Solve(c, s2)
+	a, b := x.A, x.B
 	soft, constant := f.design.Coefficients(c, s2, a, b)
 	y := make([]float64, len(f.b.t))
 	for k := range y {

@@ -119,13 +119,12 @@ func (f *fitted) settle(m *measured, nz noise) {
 		if k.trans.tau == 0 || w < 1e-3 {
 			continue
 		}
-		a, b := f.design.Mode(f.cands[i], f.s2)
-		soft, _ := f.design.Coefficients(f.cands[i], f.s2, a, b)
+		first := f.design.Solve(f.cands[i], f.s2).First
 		for j := range size {
-			size[j] += w * math.Abs(soft[0]) * f.cols[k.trans.col][j]
+			size[j] += w * math.Abs(first) * f.cols[k.trans.col][j]
 		}
-		m.transient += w * soft[0]
-		m.transientTau += w * math.Abs(soft[0]) * k.trans.tau
+		m.transient += w * first
+		m.transientTau += w * math.Abs(first) * k.trans.tau
 	}
 	if size[0] > 0 {
 		m.transientTau /= size[0]
@@ -149,9 +148,8 @@ func (f *fitted) settle(m *measured, nz noise) {
 func (f *fitted) sigmaLeak() float64 {
 	var v, sum float64
 	for i, w := range f.Weight {
-		if f.kinds[i].leak && w > 0 {
-			s := f.design.Deviation(f.cands[i], f.s2)
-			v += w * s * s
+		if f.kinds[i].leak && w > 1e-4 {
+			v += w * f.design.Solve(f.cands[i], f.s2).Variance
 			sum += w
 		}
 	}

@@ -27,17 +27,16 @@ func (f *fitted) models() []Model {
 
 func (f *fitted) model(name string, i int, weight float64) Model {
 	k, c, p := f.kinds[i], f.cands[i], map[string]float64{}
-	a, b := f.design.Mode(c, f.s2)
-	soft, _ := f.design.Coefficients(c, f.s2, a, b)
+	x := f.design.Solve(c, f.s2)
 	p["start pressure"] = f.curve(i, f.s2)[0]
 	if k.leak {
-		p["leak rise"] = a / f.end()
+		p["leak rise"] = x.A / f.end()
 	}
 	if k.moist {
-		p["moisture rise"], p["moisture time"] = b, k.store.tau
+		p["moisture rise"], p["moisture time"] = x.B, k.store.tau
 	}
 	if k.trans.tau > 0 {
-		p["transient"], p["transient time"] = soft[0], k.trans.tau
+		p["transient"], p["transient time"] = x.First, k.trans.tau
 	}
 	n := fit.EffectiveSize(len(f.b.t), f.rho)
 	return Model{Name: name, Parameters: p, RSS: f.RSS[i], AICc: fit.AICc(n, f.RSS[i]*n/float64(len(f.b.t)), f.parameters(i)+1), Weight: weight}
