@@ -228,7 +228,7 @@ func (b *builder) causeSection() []section {
 	if f := b.fig("cause"); f != nil {
 		blocks = append(blocks, f)
 	}
-	text := bold(upper(b.w("answer.cause."+b.cause()))) + ". " + sentence(b.note(h.CauseNote, h.CauseReason))
+	text := bold(upper(b.w("answer.cause."+b.cause()))) + ". " + sentence(b.causeText(h))
 	switch b.cause() {
 	case "leak":
 		text = join(" ", text, b.w("fixed.leak"))

@@ -8,7 +8,7 @@ import (
 	"dryhold/report/face"
 )
 
-var fontName = regexp.MustCompile(`F[0-9a-f]{40}`)
+var fontName = regexp.MustCompile(`F[0-9a-f]{40}( \d+ 0 R)?`)
 
 // The font with few runes gives the same document as the whole one, byte for
 // byte but for the fonts' names inside it, and a record with letters beyond them is made from the whole one.

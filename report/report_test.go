@@ -28,24 +28,6 @@ func TestLook(t *testing.T) {
 	}
 }
 
-// TestLookPass writes the warranty page of a job that passed.
-func TestLookPass(t *testing.T) {
-	dir := os.Getenv("LOOK")
-	if dir == "" {
-		t.Skip("LOOK names no folder")
-	}
-	r := testRecord()
-	r.Attempts = nil
-	r.Hold.Cause, r.Hold.Inflow = "none", false
-	d, err := Pages(r, testOptions("warranty"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(dir, "pass.pdf"), d.PDF, 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
 func BenchmarkInspector(b *testing.B) {
 	r, o := testRecord(), testOptions("inspector")
 	for b.Loop() {

@@ -11,8 +11,7 @@ import (
 )
 
 // noteText fills a note's wording; in English a note without one keeps its text.
-func noteText(b *builder, code string, n *record.Note) (string, bool) {
-	var facts []string
+func noteText(b *builder, code string, n *record.Note, facts ...string) (string, bool) {
 	for _, k := range sortedKeys(n.Facts) {
 		facts = append(facts, k, b.fact(n.Code, k, n.Facts[k]))
 	}
@@ -20,6 +19,36 @@ func noteText(b *builder, code string, n *record.Note) (string, bool) {
 		facts = append(facts, k, clean(n.Names[k]))
 	}
 	return templates.Note(b.opt.Language, code, facts...)
+}
+
+// causeText is why a cause was named or not, in the reader's units.
+func (b *builder) causeText(h *record.Hold) string {
+	if h.CauseNote == nil {
+		return clean(h.CauseReason)
+	}
+	var facts []string
+	add := func(name string, v *record.Value) {
+		if v.Finite() {
+			facts = append(facts, name, b.p.delta(v))
+			if v.Confidence > 0 {
+				facts = append(facts, name+"_high", b.p.delta(record.Plain(v.High, v.Unit)))
+			}
+		}
+	}
+	add("leak", h.LeakPart)
+	add("moisture", h.MoistureRise)
+	add("rise", h.Rise)
+	add("threshold", h.Threshold)
+	if d := within(h.Start, h.SettleEnd); d.Finite() {
+		facts = append(facts, "settle", b.p.duration(d))
+	}
+	if d := within(h.Start, h.End); d.Finite() {
+		facts = append(facts, "length", b.p.duration(d))
+	}
+	if text, ok := noteText(b, h.CauseNote.Code, h.CauseNote, facts...); ok {
+		return text
+	}
+	return b.note(h.CauseNote, h.CauseReason)
 }
 
 // factUnit tells the unit of a fact that the record carries as a bare number.
@@ -110,7 +139,7 @@ func (b *builder) headline() string {
 	if d == "not determined" {
 		return b.w("headline.open", "reason", b.decisionReason())
 	}
-	head := b.w("headline."+d, "reading", b.p.level(b.rec.Hold.ReadingAtLimit), "limit", b.p.level(b.rec.Hold.Limit))
+	head := b.w("headline."+d, "reading", b.p.level(b.rec.Hold.ReadingAtLimit), "limit", b.limitText(b.rec.Hold.Limit))
 	switch b.cause() {
 	case "none":
 		return head + " " + b.w("headline.cause_none", "smallest", b.smallest())
@@ -148,7 +177,7 @@ func (b *builder) criterionAnswer() answer {
 			end = h.End
 		}
 		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.p.plusMinus(h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum),
-			"limit", b.levelOr(h.Limit), "guard", b.deltaOr(h.GuardBand), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
+			"limit", b.limitText(h.Limit), "guard", b.deltaOr(h.GuardBand), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
 			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
 		a.evidence = b.w(key, facts...)
 	}
@@ -240,6 +269,13 @@ func (b *builder) agreedText(h *record.Hold) string {
 	return join("; ", join(", ", parts...), clean(c.Source))
 }
 
+func (b *builder) limitText(v *record.Value) string {
+	if !v.Finite() {
+		return "–"
+	}
+	return b.agreedLevel(v)
+}
+
 func (b *builder) agreedLevel(v *record.Value) string {
 	return withUnit(b.p.agreed(v.V, b.p.sys.Vacuum), b.p.sys.Vacuum)
 }
@@ -274,7 +310,7 @@ func (b *builder) causeAnswer() answer {
 	case home && c == "none":
 		parts = append(parts, b.w("fixed.none", "smallest", b.smallest()))
 	case home:
-		parts = append(parts, sentence(b.note(h.CauseNote, h.CauseReason)))
+		parts = append(parts, sentence(b.causeText(h)))
 	default:
 		parts = b.causeEvidence(h)
 	}
@@ -313,7 +349,7 @@ func (b *builder) causeEvidence(h *record.Hold) []string {
 		parts = append(parts, b.w("fixed.none", "smallest", b.smallest()))
 	}
 	if b.cause() == "not determined" {
-		parts = append([]string{sentence(b.note(h.CauseNote, h.CauseReason))}, parts...)
+		parts = append([]string{sentence(b.causeText(h))}, parts...)
 	}
 	return parts
 }
