@@ -128,10 +128,29 @@ func (tr *trace) isolated(d *departures, lo, hi int, until float64) (isolation, 
 			iso.why = "there is more than one such change"
 		}
 	}
+	if iso.why == "" && tr.collapses(k.at, hi) {
+		iso.why = "the pressure falls steeply during it: its end cannot be told from the readings"
+	}
 	if iso.why == "" && tr.falls(k.at, hi) && !tr.rose(k, lo, hi) {
 		iso.why = "the pressure goes on falling after it"
 	}
 	return iso, true
+}
+
+// collapses tells whether, in blocks [a, b), three in a row lie a fifth below an earlier one.
+func (tr *trace) collapses(a, b int) bool {
+	top, run := math.Inf(-1), 0
+	for i := a; i < b; i++ {
+		top = max(top, tr.y[i])
+		run++
+		if tr.y[i] > top-0.2 {
+			run = 0
+		}
+		if run == 3 {
+			return true
+		}
+	}
+	return false
 }
 
 // lateness is how late a change may arrive, in tolerances: a pronounced change shows its beginning better.

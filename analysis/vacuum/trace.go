@@ -23,11 +23,11 @@ type trace struct {
 	near     bool      // the gauge is at the pump side: it shows the isolation at once
 }
 
-// newTrace averages readings closer than block seconds.
+// newTrace averages readings closer than block seconds. A gap is more than three median intervals, and than two blocks.
 func newTrace(s *readings.Series, block float64, near bool) *trace {
 	tr := &trace{interval: medianInterval(s.T), near: near}
 	n := len(s.T)
-	gap := 3 * tr.interval
+	gap := max(3*tr.interval, 2*block)
 	cut := true
 	for i := 0; i < n; {
 		if !usable(s, i) {
