@@ -32,7 +32,7 @@ const registerName = "register.xlsx"
 func (a *app) register(dir string) error {
 	names, err := resultFiles(dir)
 	if err != nil {
-		return badFile(err, "")
+		return badFile(fmt.Errorf("the records cannot be listed: %w", err), "give the folder that make wrote to by --out")
 	}
 	if len(names) == 0 {
 		return usage(fmt.Errorf("%s holds no records", dir), "give the folder that make wrote to by --out")
@@ -58,7 +58,7 @@ func (a *app) register(dir string) error {
 		fmt.Fprintf(a.err, "dryhold: doubt: the readings of %s serve the jobs %s\n", two.File, strings.Join(two.Jobs, " and "))
 	}
 	if !a.quiet {
-		fmt.Fprintf(a.out, "%s: %d records\n", path, rows)
+		fmt.Fprintf(a.out, "%s: %s\n", path, counted(rows, "record"))
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"strings"
 	"syscall"
 	"time"
 
@@ -93,10 +94,14 @@ func (a *app) root() *cobra.Command {
 // args wraps a check of the number of arguments as a fault of usage.
 func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(c *cobra.Command, list []string) error {
-		if err := check(c, list); err != nil {
-			return usage(fmt.Errorf("%s was given %s", c.CommandPath(), counted(len(list), "name")), "usage: "+c.UseLine())
+		err := check(c, list)
+		switch {
+		case err == nil:
+			return nil
+		case strings.Contains(err.Error(), "arg(s)"): // the library's words for a wrong number of them
+			err = fmt.Errorf("%s was given %s", c.CommandPath(), counted(len(list), "name"))
 		}
-		return nil
+		return usage(err, "usage: "+c.UseLine())
 	}
 }
 
