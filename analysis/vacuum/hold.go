@@ -44,7 +44,7 @@ func (f *fitted) measure(nz noise) measured {
 	leak := make([]fit.Weighted, len(f.Particles))
 	moist := make([]fit.Weighted, len(f.Particles))
 	early := make([]fit.Weighted, len(f.Particles))
-	var taus []fit.Weighted
+	var times []fit.Weighted
 	for j, p := range f.Particles {
 		leak[j] = fit.Weighted{X: p.A * m.leakShare, Weight: p.Weight}
 		early[j] = fit.Weighted{X: p.B, Weight: p.Weight}
@@ -54,13 +54,15 @@ func (f *fitted) measure(nz noise) measured {
 	for i, k := range f.kinds {
 		m.share[k.name()] += f.Weight[i]
 		if k.moist && f.Weight[i] > 0 {
-			taus = append(taus, fit.Weighted{X: k.store.tau, Weight: f.Weight[i]})
+			for _, x := range []float64{-0.4, -0.2, 0, 0.2, 0.4} { // the cell of the grid that tau stands for
+				times = append(times, fit.Weighted{X: k.store.tau * math.Pow(tauHigh/tauLow, x/float64(taus-1)), Weight: f.Weight[i] / 5})
+			}
 		}
 	}
 	m.leak = f.ends(leak, func(k kind) bool { return k.leak })
 	m.moist = f.ends(moist, func(k kind) bool { return k.moist })
-	if len(taus) > 0 {
-		m.tau, m.tauKnown = fit.Summarise(taus, level), true
+	if len(times) > 0 {
+		m.tau, m.tauKnown = fit.Summarise(times, level), true
 	}
 	m.sigmaLeak = f.sigmaLeak() * m.leakShare
 	return m
