@@ -365,12 +365,10 @@ func (b *builder) loss() []section {
 	return []section{b.titled("loss", b.text(b.lossText(l)))}
 }
 
+// lossText tells the bracket with two figures: it spans far more than their last.
 func (b *builder) lossText(l *record.Loss) string {
 	mass := func(kg float64) string {
-		if b.p.sys.Name == "us" {
-			return b.p.mass(record.Plain(kg, "kg"))
-		}
-		return withUnit(b.p.number(kg, quantity.Kilogram, min(digits(kg, quantity.Kilogram), 3)), quantity.Kilogram)
+		return withUnit(b.p.number(kg, b.p.sys.Mass, max(digits(kg, b.p.sys.Mass)-1, 0)), b.p.sys.Mass)
 	}
 	return b.w("fixed.loss", "low", mass(l.PerYear.Low), "high", mass(l.PerYear.High), "refrigerant", clean(l.Refrigerant), "pressure", b.p.pressure(l.Pressure))
 }

@@ -245,7 +245,15 @@ func (b *builder) criterionText(c *record.Criterion) string {
 			text += ", " + m
 		}
 	}
-	return clean(join("; ", text, c.Source))
+	return clean(join("; ", text, b.source(c.Source)))
+}
+
+// source names where a criterion comes from.
+func (b *builder) source(s string) string {
+	if s == "agreed in the job file" {
+		return b.w("source.job")
+	}
+	return clean(s)
 }
 
 // agreedText is the whole criterion: as it was written where it is read in the
@@ -266,7 +274,7 @@ func (b *builder) agreedText(h *record.Hold) string {
 	if len(parts) == 0 {
 		return b.criterionText(&c)
 	}
-	return join("; ", join(", ", parts...), clean(c.Source))
+	return join("; ", join(", ", parts...), b.source(c.Source))
 }
 
 func (b *builder) limitText(v *record.Value) string {

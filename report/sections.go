@@ -138,7 +138,7 @@ func (b *builder) summaryHold(t *table) {
 		}
 		text := c
 		text.Source = ""
-		t.rows = append(t.rows, []string{b.w("test.hold"), b.criterionText(&text), clean(or(c.Source, b.w("source.job"))), b.readingWith(reading, u), b.expanded(u), decision, cause})
+		t.rows = append(t.rows, []string{b.w("test.hold"), b.criterionText(&text), or(b.source(c.Source), b.w("source.job")), b.readingWith(reading, u), b.expanded(u), decision, cause})
 	}
 }
 

@@ -29,6 +29,10 @@ func Hold(r *record.Record, o Options) *Figure {
 	}
 	f := figure("hold", o, 139*MM, h, func(p *pen, w, h float64) { d.draw(p, w, h) })
 	f.Alt = o.Word("alt.hold")
+	if h := r.Hold; h.StartPressure.Finite() && h.EndPressure.Finite() {
+		name := "\u00a0" + o.Units.Vacuum.Name
+		f.Alt += " " + o.Word("alt.hold_ends", "start", o.level(h.StartPressure.V)+name, "end", o.level(h.EndPressure.V)+name)
+	}
 	return f
 }
 

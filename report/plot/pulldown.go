@@ -43,6 +43,9 @@ func PullDown(r *record.Record, o Options) *Figure {
 		d.draw()
 	})
 	f.Alt = o.Word("alt.pulldown")
+	if pd := r.PullDown; pd != nil && pd.Lowest.Finite() {
+		f.Alt += " " + o.Word("alt.pulldown_lowest", "level", o.level(pd.Lowest.V)+"\u00a0"+u.Name)
+	}
 	return f
 }
 
