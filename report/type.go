@@ -135,7 +135,7 @@ type word struct {
 }
 
 func words(s string, st style) []word {
-	var out []word
+	out := make([]word, 0, 1+strings.Count(s, " "))
 	cur := word{}
 	open := false
 	for _, r := range runsOf(s, st) {
