@@ -30,87 +30,103 @@ var changes = [...]struct {
 // refine locates the kink near a seed.
 func (tr *trace) refine(s seed, lo, hi int, sign float64) (kink, bool) {
 	w := max(8, s.scale+s.scale/2)
-	a, b := max(lo, s.at-w), min(hi, s.at+w)
-	for j := s.at; j > a; j-- {
+	a, b := tr.unbroken(s.at, max(lo, s.at-w), min(hi, s.at+w))
+	if s.at-a < 4 || b-s.at < 3 || b-a < 9 {
+		return kink{}, false
+	}
+	view, first, last := tr.thinned(a, b, max(a+4, s.at-w/2), min(b-2, s.at+w/3+1))
+	n := len(view.t)
+	unit := (view.t[n-1] - view.t[0]) / float64(b-a-1)
+	stride := max(1, (last-first)/16)
+	var prof profile
+	for i := first; i < last; i += stride {
+		prof.try(view, (view.t[i-1]+view.t[i])/2, unit, sign)
+	}
+	if len(prof.all) < 2 {
+		return kink{}, false
+	}
+	d, centre := unit*float64(stride), prof.all[prof.best].tau
+	for _, f := range [...]float64{-0.75, -0.5, -0.25, 0.25, 0.5, 0.75} {
+		prof.try(view, centre+f*d, unit, sign)
+	}
+	best := prof.all[prof.best]
+	scatter := 1.5 * max(1, best.chi/float64(n-6))
+	k := kink{tau: best.tau, delay: best.delay, at: a}
+	k.low, k.high = prof.within(3.84 * scatter)
+	k.open = k.low < (view.t[first-1]+view.t[first])/2+0.01*d && first > 4 || k.high > view.t[last-1]-d
+	k.low, k.high = k.low-d/2, k.high+d/2
+	k.evidence = (view.smooth(sign)-best.chi)/scatter - 2*math.Log(float64(n))
+	for k.at < b && tr.t[k.at] < k.tau {
+		k.at++
+	}
+	return k, true
+}
+
+// unbroken is the part of blocks [a, b) around at that no gap cuts.
+func (tr *trace) unbroken(at, a, b int) (int, int) {
+	for j := at; j > a; j-- {
 		if tr.cut[j] {
 			a = j
 		}
 	}
-	for j := s.at + 1; j < b; j++ {
+	for j := at + 1; j < b; j++ {
 		if tr.cut[j] {
 			b = j
-			break
 		}
 	}
-	if s.at-a < 4 || b-s.at < 3 || b-a < 9 {
-		return kink{}, false
+	return a, b
+}
+
+// profile is chi² over the time of the change, each with the shape that fits best.
+type profile struct {
+	all  []struct{ tau, chi, delay float64 }
+	best int
+}
+
+// try adds one time; unit is the length of a block.
+func (p *profile) try(tr *trace, tau, unit, sign float64) {
+	chi, delay := math.Inf(1), 0.0
+	for _, c := range changes {
+		if c.late && tr.near {
+			continue
+		}
+		x, ok := tr.broken(0, len(tr.t), tau, c.times*unit, sign, c.late)
+		if !ok || x >= chi {
+			continue
+		}
+		chi, delay = x, 0
+		if c.late {
+			delay = c.times * unit
+		}
 	}
-	from, to, whole := a, b, tr
-	tr, first, last := tr.thinned(a, b, max(a+4, s.at-w/2), min(b-2, s.at+w/3+1))
-	a, b = 0, len(tr.t)
-	smooth := tr.quartic(a, b)
+	if math.IsInf(chi, 1) {
+		return
+	}
+	p.all = append(p.all, struct{ tau, chi, delay float64 }{tau, chi, delay})
+	if chi < p.all[p.best].chi {
+		p.best = len(p.all) - 1
+	}
+}
+
+// within are the first and the last time whose chi² is not more than rise above the least.
+func (p *profile) within(rise float64) (low, high float64) {
+	best := p.all[p.best]
+	low, high = best.tau, best.tau
+	for _, x := range p.all {
+		if x.chi <= best.chi+rise {
+			low, high = min(low, x.tau), max(high, x.tau)
+		}
+	}
+	return low, high
+}
+
+// smooth is the chi² of the best curve without a change.
+func (tr *trace) smooth(sign float64) float64 {
+	chi := tr.quartic(0, len(tr.t))
 	if sign > 0 {
-		smooth = min(smooth, tr.knee(a, b))
+		chi = min(chi, tr.knee(0, len(tr.t)))
 	}
-	unit := (tr.t[b-1] - tr.t[a]) / float64(to-from-1)
-	stride := max(1, (last-first)/16)
-	type point struct{ tau, chi, delay float64 }
-	var prof []point
-	try := func(tau float64) {
-		best := point{tau: tau, chi: math.Inf(1)}
-		for _, c := range changes {
-			if c.late && tr.near {
-				continue
-			}
-			if chi, ok := tr.broken(a, b, tau, c.times*unit, sign, c.late); ok && chi < best.chi {
-				best.chi, best.delay = chi, 0
-				if c.late {
-					best.delay = c.times * unit
-				}
-			}
-		}
-		if !math.IsInf(best.chi, 1) {
-			prof = append(prof, best)
-		}
-	}
-	for i := first; i < last; i += stride {
-		try((tr.t[i-1] + tr.t[i]) / 2)
-	}
-	if len(prof) < 2 {
-		return kink{}, false
-	}
-	best := prof[0]
-	for _, p := range prof {
-		if p.chi < best.chi {
-			best = p
-		}
-	}
-	d := unit * float64(stride)
-	c0 := best.tau
-	for _, f := range [...]float64{-0.75, -0.5, -0.25, 0.25, 0.5, 0.75} {
-		try(c0 + f*d)
-	}
-	for _, p := range prof {
-		if p.chi < best.chi {
-			best = p
-		}
-	}
-	scatter := 1.5 * max(1, best.chi/float64(b-a-6))
-	k := kink{tau: best.tau, low: best.tau, high: best.tau, delay: best.delay}
-	for _, p := range prof {
-		if p.chi <= best.chi+3.84*scatter {
-			k.low, k.high = min(k.low, p.tau), max(k.high, p.tau)
-		}
-	}
-	edge := unit * float64(stride)
-	k.open = k.low < (tr.t[first-1]+tr.t[first])/2+0.01*edge && first > a+4 || k.high > tr.t[last-1]-edge
-	k.low, k.high = k.low-d/2, k.high+d/2
-	k.evidence = (smooth-best.chi)/scatter - 2*math.Log(float64(b-a))
-	k.at = from
-	for k.at < to && whole.t[k.at] < k.tau {
-		k.at++
-	}
-	return k, true
+	return chi
 }
 
 // thinned is the window [a, b) with the blocks outside [first, last) averaged by threes: there only the course counts.
