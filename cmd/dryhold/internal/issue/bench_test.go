@@ -2,14 +2,23 @@ package issue
 
 import (
 	"context"
+	"crypto/ecdsa"
+	"crypto/elliptic"
+	"crypto/rand"
+	"crypto/sha256"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
 	"time"
 
+	"github.com/go-pdf/fpdf"
+
 	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/place"
+	"dryhold/report/face"
 	"dryhold/report/seal"
 )
 
@@ -112,6 +121,51 @@ func BenchmarkSeal(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkFloors is what no program of this kind can leave out: two fonts cut to
+// what a document uses, one signature, and a file that is on the disk for certain.
+func BenchmarkFloors(b *testing.B) {
+	b.Run("fonts", func(b *testing.B) {
+		for b.Loop() {
+			p := fpdf.New("P", "pt", "A4", "")
+			p.AddUTF8FontFromBytes("f", "", face.Common(false))
+			p.AddUTF8FontFromBytes("f", "B", face.Common(true))
+			p.AddPage()
+			p.SetFont("f", "", 9)
+			p.Text(50, 50, "The quick brown fox jumps over the lazy dog 0123456789")
+			p.SetFont("f", "B", 9)
+			p.Text(50, 70, "The quick brown fox jumps over the lazy dog 0123456789")
+			if err := p.Output(io.Discard); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("signature", func(b *testing.B) {
+		key, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
+		if err != nil {
+			b.Fatal(err)
+		}
+		digest := sha256.Sum256([]byte("a record"))
+		for b.Loop() {
+			if _, err := ecdsa.SignASN1(rand.Reader, key, digest[:]); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("disk", func(b *testing.B) {
+		data := make([]byte, 200<<10)
+		for b.Loop() {
+			f, err := os.Create(filepath.Join(b.TempDir(), "record"))
+			if err != nil {
+				b.Fatal(err)
+			}
+			_, err = f.Write(data)
+			if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }
 
 // BenchmarkIssue is the whole of one job, from its folder to files on the disk.
