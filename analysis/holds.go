@@ -11,34 +11,38 @@ import (
 	"dryhold/analysis/vacuum"
 )
 
-// holds fills holds[], the deciding hold with its decision, the earlier
-// attempts, and the curves of the deciding hold.
+// holds fills holds[], the earlier attempts, the deciding hold with its
+// decision, and its curves.
 func (r *runner) holds(s *readings.Series, res vacuum.Result, a agreed) {
-	for _, h := range res.Holds {
-		r.rec.Holds = append(r.rec.Holds, r.hold(h, s))
-	}
-	r.attempts()
-	if res.Deciding < 0 || res.Deciding >= len(res.Holds) {
-		return
-	}
-	h := res.Holds[res.Deciding]
-	out := r.rec.Holds[res.Deciding]
-	r.decide(&out, h, s, res, a)
-	r.rec.Hold = &out
-	r.rec.Loss = r.loss(h, out.Inflow)
-	r.rec.Traces.Hold = traceOf(s, h.Start, h.End, 900)
-	if len(h.CurveTime) > 0 {
-		shift := h.Start.Sub(s.Start).Seconds()
-		b := &record.Band{Y: h.Curve, Low: h.BandLow, High: h.BandHigh, T: make(record.Floats, len(h.CurveTime))}
-		for i, t := range h.CurveTime {
-			b.T[i] = t + shift
+	r.attempts(s, res, a)
+	for i, h := range res.Holds {
+		x := r.hold(h, s, a)
+		if i == res.Deciding {
+			r.decide(&x, h, s, res, a)
+			r.deciding(x, h, s)
 		}
-		r.rec.Traces.Fit = b
+		r.rec.Holds = append(r.rec.Holds, x)
 	}
 }
 
+// deciding keeps the hold that the record is about.
+func (r *runner) deciding(x record.Hold, h vacuum.Hold, s *readings.Series) {
+	r.rec.Hold = &x
+	r.rec.Loss = r.loss(h, x.Inflow)
+	r.rec.Traces.Hold = traceOf(s, h.Start, h.End, 900)
+	if len(h.CurveTime) == 0 {
+		return
+	}
+	shift := h.Start.Sub(s.Start).Seconds()
+	b := &record.Band{Y: h.Curve, Low: h.BandLow, High: h.BandHigh, T: make(record.Floats, len(h.CurveTime))}
+	for i, t := range h.CurveTime {
+		b.T[i] = t + shift
+	}
+	r.rec.Traces.Fit = b
+}
+
 // hold is one isolation without its decision.
-func (r *runner) hold(h vacuum.Hold, s *readings.Series) record.Hold {
+func (r *runner) hold(h vacuum.Hold, s *readings.Series, a agreed) record.Hold {
 	out := record.Hold{
 		Start: r.stamp(h.Start), End: r.stamp(h.End), Found: h.Found, SettleEnd: r.stamp(h.Settle), SettleHow: h.Transient.Text, SettleNote: note(h.Transient),
 		StartPressure: plain(h.StartPressure, "Pa"), EndPressure: plain(h.EndPressure, "Pa"), Rise: plain(h.Rise, "Pa"),
@@ -46,6 +50,9 @@ func (r *runner) hold(h vacuum.Hold, s *readings.Series) record.Hold {
 		LeakRate: value(h.LeakRate, "Pa m3/s"), LeakRise: value(h.LeakRise, "Pa/s"), LeakPart: value(h.LeakContr, "Pa"),
 		MoistureRise: value(h.MoistureRise, "Pa"), MoistureTime: value(h.MoistureTime, "s"), MoistureMass: value(h.MoistureMass, "kg"),
 		Threshold: plain(h.Threshold, "Pa"), Residual: plain(h.Noise, "Pa"), Readings: h.Rows, Ambient: ambient(s, h.Start, h.End),
+	}
+	if a.Limit > 0 {
+		out.Limit = record.Plain(a.Limit, "Pa")
 	}
 	if h.SmallestKnown {
 		out.SmallestLeak = plain(h.SmallestLeak, "Pa m3/s")
@@ -90,7 +97,13 @@ func decisionNote(v decision.Reason) *record.Note {
 	if v.Code == "" {
 		return nil
 	}
-	return &record.Note{Code: v.Code, Text: v.Text, Facts: facts(v.Facts)}
+	n := &record.Note{Code: v.Code, Text: v.Text, Facts: facts(v.Facts)}
+	if v.Code == decision.TooFewRounds {
+		for _, f := range n.Facts {
+			f.Unit = "1"
+		}
+	}
+	return n
 }
 
 // decide compares the deciding hold with the criterion. Without one, common
@@ -100,9 +113,6 @@ func (r *runner) decide(out *record.Hold, h vacuum.Hold, s *readings.Series, res
 	j := decision.Judge(a.Criterion, e)
 	out.Criterion = a.criterion()
 	out.Decision, out.DecisionReason, out.DecisionNote = string(j.Outcome), j.Reason.Text, decisionNote(j.Reason)
-	if a.Limit > 0 {
-		out.Limit = record.Plain(a.Limit, "Pa")
-	}
 	for _, p := range j.Parts {
 		out.Criteria = append(out.Criteria, part(p, a.source))
 		if p.Name == "limit" && p.U > 0 {
@@ -122,8 +132,12 @@ func (r *runner) decide(out *record.Hold, h vacuum.Hold, s *readings.Series, res
 		Note: decisionNote(c.Reason), Comparison: true})
 }
 
+// partWords names the parts of a criterion for the page.
+var partWords = map[string]string{"reach": "pressure reached", "limit": "highest reading", "max_rise": "rise", "minutes": "duration",
+	"evacuations": "number of evacuations", "rise": "rise"}
+
 func part(p decision.Part, source string) record.Criterion {
-	c := record.Criterion{What: p.Name, Text: p.Name, Source: source, Decision: string(p.Outcome), Note: decisionNote(p.Reason)}
+	c := record.Criterion{What: p.Name, Text: partWords[p.Name], Source: source, Decision: string(p.Outcome), Note: decisionNote(p.Reason)}
 	if p.Limit > 0 {
 		c.Limit = record.Plain(p.Limit, "Pa")
 	}
@@ -158,12 +172,12 @@ func (r *runner) evidence(h vacuum.Hold, s *readings.Series, res vacuum.Result) 
 // readingU is the standard uncertainty of one reading: the error limit as a
 // rectangular distribution, and the resolution step. 0 without an accuracy.
 func (r *runner) readingU(id string, p float64) float64 {
-	in := r.instrumentOf(id)
-	if in == nil || !in.Accuracy.Given() {
+	g := r.gauge(id)
+	limit := g.Gain*math.Abs(p) + g.Offset
+	if limit == 0 {
 		return 0
 	}
-	limit := in.Accuracy.Limit(p, in.Range.High.SI-in.Range.Low.SI)
-	return math.Hypot(limit/math.Sqrt(3), in.Resolution.SI/math.Sqrt(12))
+	return math.Hypot(limit/math.Sqrt(3), g.Resolution/math.Sqrt(12))
 }
 
 // gapAt reports whether no reading lies within three intervals before or after t.
@@ -200,19 +214,6 @@ func ambient(s *readings.Series, from, to time.Time) *record.Value {
 		return nil
 	}
 	return &record.Value{V: (low + high) / 2, Unit: "K", Low: low, High: high, Confidence: 1}
-}
-
-// attempts puts each earlier test that the job states beside its computed hold.
-func (r *runner) attempts() {
-	for _, t := range r.job.Attempts {
-		x := record.Attempt{Test: t.Test, Finding: t.Finding, Repair: t.Repair}
-		for i := range r.rec.Holds {
-			if t.Start.Given() && r.rec.Holds[i].Start == r.stamp(t.Start.Time) {
-				x.Hold = &r.rec.Holds[i]
-			}
-		}
-		r.rec.Attempts = append(r.rec.Attempts, x)
-	}
 }
 
 // loss tells a shown inflow as refrigerant lost in a year at the pressure of

@@ -20,7 +20,7 @@ func (r *runner) identity(o Options) {
 	x := &r.rec.Job
 	*x = record.Job{
 		Number: j.Job.Number, Kind: j.Job.Kind, Date: day(j.Job.Date), Timezone: j.Job.Timezone,
-		Barometer: record.Between(pa, pa-z95*u, pa+z95*u, "Pa"), BarometerFrom: from,
+		Barometer: record.Between(pa, pa-z95*u, pa+z95*u, "Pa"), BarometerFrom: from, Altitude: j.Job.Altitude.Text,
 		Company:    record.Party{Name: j.Company.Name, Address: j.Company.Address, Phone: j.Company.Phone, Licence: j.Company.Licence, Logo: j.Company.Logo},
 		Technician: record.Party{Name: j.Technician.Name, Certification: j.Technician.Certification},
 		Customer:   record.Party{Name: j.Customer.Name, Contact: j.Customer.Contact},
@@ -31,13 +31,16 @@ func (r *runner) identity(o Options) {
 		Revision: o.Revision, Amends: j.Record.Amends, Reason: j.Record.Reason,
 		Sample: strings.Contains(strings.ToLower(j.Company.Name), "(invented"),
 	}
-	if j.Job.Altitude.Given() {
-		x.Altitude = record.Plain(j.Job.Altitude.SI, "m")
-	}
 	for _, e := range j.Equipment {
 		x.Equipment = append(x.Equipment, record.Equipment(e))
 	}
 	for _, s := range j.Signoffs {
+		if s.Method == "digital" && s.Name != j.Company.Name {
+			// The file carries one digital signature, the firm's; anybody else's would be a claim without evidence.
+			s.Method = "typed by office"
+			r.warn(record.Note{Code: "signoff-not-digital", Where: "sign-off", Names: map[string]string{"name": s.Name},
+				Text: "the job states a digital sign-off by " + s.Name + ", but this file carries only the firm's own: it is printed as typed by the office"})
+		}
 		r.rec.Signoffs = append(r.rec.Signoffs, record.Signoff{Role: s.Role, Name: s.Name, Date: day(s.Date), Method: s.Method, Image: s.Image})
 	}
 	for _, e := range j.Events {

@@ -24,6 +24,10 @@ func (r *runner) recordings() {
 	o := r.vacuumOptions(holdID, agreed)
 	res := vacuum.Analyse(hold, o)
 	r.ask(res, holdID)
+	if r.againstAir(holdID) {
+		r.warn(record.Note{Code: "gauge-against-air", Where: "hold",
+			Text: "the readings count from the air's pressure (psig, barg or inches of vacuum): its uncertainty is far larger than a deep vacuum"})
+	}
 	for _, w := range res.Warnings {
 		r.warn(record.Note{Code: w.Code, Text: w.Text, Where: w.Where, Facts: facts(w.Facts)})
 	}
@@ -130,10 +134,25 @@ func (r *runner) gauge(id string) vacuum.Gauge {
 	}
 	span := in.Range.High.SI - in.Range.Low.SI
 	g.Gain, g.Offset = in.Accuracy.Relative, in.Accuracy.Absolute+in.Accuracy.OfRange*span
+	if r.againstAir(id) {
+		// What such a gauge shows is the difference to the air, so its relative limit acts on that, and the
+		// air's own pressure is only known within its error limit.
+		g.Offset += g.Gain*r.atmosphere + math.Sqrt(3)*r.atmosphereU
+	}
 	g.ZeroStability, g.Resolution = in.ZeroStability.SI, in.Resolution.SI
 	g.Top, g.Bottom, g.Principle = in.Range.High.SI, in.Range.Low.SI, in.Principle
 	g.Overdue = r.overdue(in)
 	return g
+}
+
+// againstAir reports whether a recording counts from the air's pressure: psig, barg, inches of vacuum.
+func (r *runner) againstAir(id string) bool {
+	s := r.series[id]
+	if s == nil || len(s.Inputs) == 0 {
+		return false
+	}
+	u, ok := quantity.LookUp(s.Inputs[0].Columns["pressure"].Unit)
+	return ok && u.Ref != quantity.Absolute
 }
 
 func (r *runner) overdue(in *job.Instrument) bool {
@@ -152,10 +171,16 @@ func (r *runner) instrumentOf(id string) *job.Instrument {
 
 // ask makes a fault of a hold that the readings suggest but do not settle.
 func (r *runner) ask(res vacuum.Result, id string) {
-	if len(res.Candidates) == 0 || res.Deciding >= 0 {
+	if res.Deciding >= 0 || len(res.Candidates) == 0 && r.job.Hold == nil {
 		return
 	}
 	var b strings.Builder
+	if len(res.Candidates) == 0 {
+		r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(id), Key: "hold.start",
+			Found: "no isolation of the pump is seen in these readings", Expected: "the start and end of the hold in job.toml",
+			Mend: "state when the pump was isolated and when the hold ended: [hold] start and end"})
+		return
+	}
 	b.WriteString("state the hold in job.toml; the readings suggest")
 	for i, c := range res.Candidates {
 		if i > 0 {
@@ -163,12 +188,15 @@ func (r *runner) ask(res vacuum.Result, id string) {
 		}
 		fmt.Fprintf(&b, "\n  [hold]\n  start = %s\n  end = %s    # %s", r.local(c.Start), r.local(c.End), c.Why)
 	}
-	file := ""
-	if s := r.series[id]; len(s.Inputs) > 0 {
-		file = s.Inputs[0].File
-	}
-	r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: file, Key: "hold.start",
+	r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(id), Key: "hold.start",
 		Found: "when the pump was isolated is not plain from these readings", Expected: "the start and end of the hold in job.toml", Mend: b.String()})
+}
+
+func (r *runner) fileOf(id string) string {
+	if s := r.series[id]; s != nil && len(s.Inputs) > 0 {
+		return s.Inputs[0].File
+	}
+	return ""
 }
 
 // local prints an instant as job.toml wants it: local time without offset.
@@ -185,7 +213,14 @@ func (r *runner) phases(evac, hold vacuum.Result, two bool) {
 	if two {
 		all = append(append([]vacuum.Phase(nil), evac.Phases...), hold.Phases...)
 	}
-	for _, p := range all {
+	for i, p := range all {
+		if next := i + 1; next < len(all) && p.What == vacuum.HoldPhase && all[next].What == vacuum.HoldPhase && all[next].Start.Equal(p.End) {
+			// A stated hold begins shortly after the isolation that the readings show: what lies between belongs to what was before.
+			if n := len(r.rec.Phases); n > 0 {
+				r.rec.Phases[n-1].End = r.stamp(p.End)
+			}
+			continue
+		}
 		r.rec.Phases = append(r.rec.Phases, record.Phase{What: string(p.What), Start: r.stamp(p.Start), End: r.stamp(p.End)})
 	}
 }
@@ -194,7 +229,7 @@ func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 	if p == nil {
 		return nil
 	}
-	out := &record.PullDown{Start: r.stamp(p.Start), End: r.stamp(p.End), Lowest: plain(p.Lowest, "Pa"), Rate: value(p.Rate, "1/s"),
+	out := &record.PullDown{Plateaus: []record.Plateau{}, Start: r.stamp(p.Start), End: r.stamp(p.End), Lowest: plain(p.Lowest, "Pa"), Rate: value(p.Rate, "1/s"),
 		Asymptotic: value(p.Asymptotic, "Pa"), TimeTo: map[string]*record.Value{}}
 	for _, l := range p.TimeTo {
 		out.TimeTo[fmt.Sprintf("%.0f micron", quantity.Micron.From(l.Level))] = record.Plain(l.Seconds, "s")
@@ -256,10 +291,22 @@ func facts(m map[string]float64) map[string]*record.Value {
 	out := make(map[string]*record.Value, len(m))
 	for k, v := range m {
 		if !math.IsNaN(v) && !math.IsInf(v, 0) {
-			out[k] = record.Plain(v, "1")
+			out[k] = record.Plain(v, factUnit(k))
 		}
 	}
 	return out
+}
+
+// factUnit is the SI unit of a fact by its name.
+func factUnit(name string) string {
+	switch name {
+	case "held", "asked", "settle", "hold", "time", "length", "longer", "seconds from the phase's start":
+		return "s"
+	case "threshold", "rise", "leak", "leak low", "leak high", "moisture", "moisture low", "moisture high", "early moisture",
+		"reading", "limit", "guard", "size", "highest", "design", "top", "saturation", "plateau":
+		return "Pa"
+	}
+	return "1"
 }
 
 // value is nil for what is not known.

@@ -94,12 +94,15 @@ func (r *runner) inputs() {
 // instruments copies them and marks those that were used while overdue.
 func (r *runner) instruments() {
 	for _, in := range r.job.Instruments {
+		if len(r.uses(in.ID)) == 0 { // of the firm, but not of this job
+			continue
+		}
 		x := record.Instrument{ID: in.ID, Measures: in.Measures, Principle: in.Principle, Maker: in.Maker, Model: in.Model,
 			Range: in.Range.Text, Serial: in.Serial, Calibrated: day(in.Calibrated), Due: day(in.Due), Certificate: in.Certificate,
 			Check: in.Check, Accuracy: in.Accuracy.Text, Resolution: in.Resolution.Text,
 			Overdue: in.Due.Given() && r.job.Job.Date.Given() && in.Due.Before(r.job.Job.Date.Time), UsedFor: r.uses(in.ID)}
 		r.rec.Instruments = append(r.rec.Instruments, x)
-		if x.Overdue && len(x.UsedFor) > 0 {
+		if x.Overdue {
 			r.warn(record.Note{Code: "overdue", Where: in.ID, Names: map[string]string{"id": in.ID, "due": x.Due},
 				Text: fmt.Sprintf("calibration of %s was due on %s, before this job: results that rest on it are not settled by it", in.ID, x.Due)})
 		}

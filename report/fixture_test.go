@@ -40,7 +40,7 @@ func testRecord() *record.Record {
 	}
 	r := &record.Record{
 		Format: 1,
-		Job: record.Job{Number: "TST-2031-0419", Kind: "replacement", Date: "2031-04-09", Timezone: "America/Denver", Altitude: record.Plain(1609, "m"), Barometer: record.Plain(83400, "Pa"), BarometerFrom: "measured",
+		Job: record.Job{Number: "TST-2031-0419", Kind: "replacement", Date: "2031-04-09", Timezone: "America/Denver", Altitude: "1609 m", Barometer: record.Plain(83400, "Pa"), BarometerFrom: "measured",
 			Company:    record.Party{Name: "Example Mechanical (invented)", Address: "14 Sample Street, Nowhere", Phone: "555-0142", Licence: "INV-00417"},
 			Technician: record.Party{Name: "A. Sample", Certification: "credential INV-T-2208"}, Customer: record.Party{Name: "B. Example"},
 			Site:      record.Party{Address: "7 Old Test Road, Nowhere", Permit: "INV-31-0877"},

@@ -135,8 +135,8 @@ func (b *builder) identity() []cell {
 	if j.Barometer.Finite() {
 		place = append(place, b.w("barometer", "pressure", b.p.point(j.Barometer, b.p.sys.Atmosphere)))
 	}
-	if j.Altitude.Finite() {
-		place = append(place, b.w("altitude", "length", b.p.point(j.Altitude, b.p.sys.Length)))
+	if j.Altitude != "" {
+		place = append(place, b.w("altitude", "length", clean(j.Altitude)))
 	}
 	place = append(place, b.w("timezone", "zone", clean(or(j.Timezone, missing))))
 	switch b.t.Audience {

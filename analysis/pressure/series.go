@@ -31,6 +31,7 @@ func FromReadings(s *readings.Series, from, to time.Time, o Options) Result {
 	}
 	res.Start, res.End = ends(s, from.Sub(s.Start).Seconds(), to.Sub(s.Start).Seconds())
 	res.Duration = res.End.Time.Sub(res.Start.Time).Seconds()
+	res.Held = to.Sub(from).Seconds()
 	res.evaluate(o)
 	return res
 }

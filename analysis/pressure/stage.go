@@ -26,7 +26,7 @@ func Stages(s *readings.Series) []Stage {
 	for _, x := range p {
 		highest, lowest = math.Max(highest, x), math.Min(lowest, x)
 	}
-	if highest-lowest < above { // filled before the recording began
+	if lowest > highest/2 { // filled before the recording began
 		lowest = math.Min(lowest, 150e3-above)
 	}
 	var list []Stage

@@ -18,6 +18,7 @@ const (
 func Evaluate(start, end State, o Options) Result {
 	res := Result{Found: "stated values", Start: start, End: end, Duration: end.Time.Sub(start.Time).Seconds(),
 		Highest: math.Max(start.Pressure, end.Pressure)}
+	res.Held = res.Duration
 	res.evaluate(o)
 	return res
 }
@@ -84,9 +85,9 @@ func (r *Result) judge(o Options) {
 			Text: "the pressure rose further than the temperature explains: gas was added, or the temperature is not that of the gas"})
 	case o.Gauge.Overdue:
 		r.conclude(NotDetermined, Note{Code: "overdue", Facts: facts, Text: "the gauge's calibration was overdue"})
-	case r.Duration < o.Required:
-		r.conclude(NotDetermined, Note{Code: "too-short", Facts: map[string]float64{"held": r.Duration, "asked": o.Required},
-			Text: fmt.Sprintf("the test ended after %.4g of the %.4g minutes agreed", math.Floor(r.Duration/6)/10, o.Required/60)})
+	case r.Held < o.Required:
+		r.conclude(NotDetermined, Note{Code: "too-short", Facts: map[string]float64{"held": r.Held, "asked": o.Required},
+			Text: fmt.Sprintf("the test ended after %.4g of the %.4g minutes agreed", math.Floor(r.Held/6)/10, o.Required/60)})
 	default:
 		r.conclude(NoLossShown, Note{Code: "within", Facts: facts,
 			Text: "the change of pressure lies within what temperature and uncertainty explain"})

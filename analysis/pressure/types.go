@@ -73,7 +73,8 @@ type Stage struct {
 type Result struct {
 	Found        string // "stated values", "stated" or "detected"
 	Start, End   State
-	Duration     float64 // s
+	Duration     float64 // s between the states that are compared
+	Held         float64 // s for which the pressure stood, the averaged ends included
 	Highest      float64 // Pa absolute, highest pressure of the test
 	Expected     float64 // Pa absolute at the end
 	Change       float64 // Pa, measured less expected

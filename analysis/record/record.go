@@ -46,7 +46,7 @@ type Job struct {
 	Kind          string      `json:"kind,omitempty"`
 	Date          string      `json:"date,omitempty"` // 2031-04-09
 	Timezone      string      `json:"timezone,omitempty"`
-	Altitude      *Value      `json:"altitude,omitempty"`
+	Altitude      string      `json:"altitude,omitempty"`       // as written
 	Barometer     *Value      `json:"barometer,omitempty"`      // station pressure used
 	BarometerFrom string      `json:"barometer_from,omitempty"` // "measured", "altitude", "standard atmosphere"
 	Company       Party       `json:"company"`
@@ -149,7 +149,7 @@ type PullDown struct {
 	TimeTo      map[string]*Value `json:"time_to,omitempty"` // "1000 micron": s
 	Rate        *Value            `json:"rate,omitempty"`    // 1/s, S_eff/V
 	Asymptotic  *Value            `json:"asymptotic_pressure,omitempty"`
-	Plateaus    []Plateau         `json:"plateaus,omitempty"`
+	Plateaus    []Plateau         `json:"plateaus"`
 	HoseLimited *bool             `json:"hose_limited,omitempty"`
 	Hoses       *Hoses            `json:"hoses,omitempty"`
 	RateAt      []RateAt          `json:"rate_at,omitempty"`
@@ -248,7 +248,7 @@ type Model struct {
 	Name       string            `json:"name"`
 	Parameters map[string]*Value `json:"parameters"`
 	RSS        float64           `json:"rss"`
-	AICc       float64           `json:"aicc"`
+	AICc       float64           `json:"aicc"` // not finite where the readings are too few for it
 	Weight     float64           `json:"weight"`
 }
 

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"encoding/json"
 	"math"
 	"strconv"
 )
@@ -41,6 +42,24 @@ func (v Value) MarshalJSON() ([]byte, error) {
 		b = append(b, number(v.Confidence)...)
 	}
 	return append(b, '}'), nil
+}
+
+// MarshalJSON writes nine significant digits and leaves out what is not finite.
+func (m Model) MarshalJSON() ([]byte, error) {
+	type plain struct {
+		Name       string            `json:"name"`
+		Parameters map[string]*Value `json:"parameters"`
+		RSS        json.RawMessage   `json:"rss,omitempty"`
+		AICc       json.RawMessage   `json:"aicc,omitempty"`
+		Weight     json.RawMessage   `json:"weight,omitempty"`
+	}
+	digits := func(x float64) json.RawMessage {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return nil
+		}
+		return json.RawMessage(number(x))
+	}
+	return json.Marshal(plain{m.Name, m.Parameters, digits(m.RSS), digits(m.AICc), digits(m.Weight)})
 }
 
 // number has nine significant digits and no negative zero.
