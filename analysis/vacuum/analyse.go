@@ -74,7 +74,7 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	}
 	h.MoistureTime = Value{m.tau.Mean, m.tau.Low, m.tau.High, m.tauKnown}
 	leakP, moistP, earlyP := f.above(m, h.Threshold)
-	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, moistP)
+	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, earlyP)
 	if h.Cause == None && earlyP > 3*surely {
 		h.Cause = NotDetermined
 	}

@@ -13,15 +13,15 @@ const (
 	taus            = 14
 	small, large    = 0.4, 2000.0 // Pa; a contribution is equally likely on a logarithmic scale between 3 and 15000 micron
 	trLow           = 3.0         // s; the shortest time constant of equalisation
-	transients      = 7
+	transients      = 9
 	background      = 0.3   // Pa; what surfaces give off in any hold, too little to be named: a leak's estimate must allow for it
 	transientError  = 0.25  // of a transient's size: how far it may differ from one exponential
-	shapeError      = 0.02  // of the whole change: what a store's or a transient's real shape may differ from ours
+	shapeError      = 0.035  // of the whole change: what a store's or a transient's real shape may differ from ours
 	plainError      = 0.002 // the same for a steady inflow: a gauge's gain that changes with pressure
 )
 
 // trShare are the standard deviations of the transient's size as shares of the start pressure.
-var trShare = [...]float64{0.05, 0.5}
+var trShare = [...]float64{0.03, 0.2, 1}
 
 // kind says what a candidate of the average is made of.
 type kind struct {
@@ -122,7 +122,7 @@ func (h *hypotheses) typical() float64 {
 }
 
 // spreadLn is the standard deviation of the logarithm of that time constant: lines of 8 to 22 mm and 1 to 25 m.
-const spreadLn = 1.3
+const spreadLn = 1.0
 
 // weigh sets the prior of the transients: none in one case of five, else log-normal about the typical time constant.
 func (h *hypotheses) weigh(ts []transient) {
@@ -144,6 +144,9 @@ func (h *hypotheses) combine(trs []transient, coarse bool) {
 	shapes, prior := stores(h.end(), h.p0, h.ambient, coarse)
 	cols := make([]int, len(shapes))
 	for i, s := range shapes {
+		if s.wet() && liquid(h.swing) < dry {
+			continue
+		}
 		top := s.at(h.end())
 		cols[i] = h.add(func(k int) float64 { return s.at(h.b.t[k]) / top })
 	}
@@ -151,6 +154,9 @@ func (h *hypotheses) combine(trs []transient, coarse bool) {
 		h.put(kind{trans: tr}, 0.25*tr.prior)
 		h.put(kind{leak: true, trans: tr}, 0.25*tr.prior)
 		for i, s := range shapes {
+			if s.wet() && liquid(h.swing) < dry {
+				continue
+			}
 			k := kind{moist: true, store: s, col: cols[i], trans: tr}
 			h.put(k, 0.25*prior[i]*tr.prior)
 			k.leak = true
@@ -229,7 +235,7 @@ func (h *hypotheses) adapt(d *fit.Design) {
 		if k.moist || k.trans.tau > 0 {
 			c.Soft = h.soft(k, all[i].B, all[i].First)
 		}
-		if k.moist && (k.store.law == heated || k.store.law == warming) {
+		if k.moist && k.store.wet() {
 			c.Prior *= liquid(all[i].B)
 		}
 		h.kinds[n], h.cands[n] = k, c

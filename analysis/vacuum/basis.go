@@ -21,6 +21,9 @@ const (
 	warming              // saturation at a surface that evaporation has cooled and that returns to the ambient with tau
 )
 
+// wet says that the shape is that of liquid water or ice.
+func (s store) wet() bool { return s.law == heated || s.law == warming }
+
 // at is the shape's value.
 func (s store) at(t float64) float64 {
 	x := t / s.tau
@@ -87,6 +90,9 @@ func stores(length, p0, ambient float64, coarse bool) (s []store, prior []float6
 	}
 	return s, prior
 }
+
+// dry is the chance of liquid water below which it is not looked for.
+const dry = 1e-3
 
 // liquid is the chance that a store which raises the pressure by m is liquid water or ice: a rise of more than about
 // 1000 micron needs more water than surfaces usually hold (common practice, no source).

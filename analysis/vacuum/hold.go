@@ -69,7 +69,8 @@ func (f *fitted) measure(nz noise) measured {
 }
 
 // ends is the summary of a contribution over all hypotheses. Its upper end is taken over those hypotheses alone that have the
-// contribution: nothing in nature is exactly zero, and the upper end is what is not excluded if it is there.
+// contribution: nothing in nature is exactly zero, and the upper end is what is not excluded if it is there. What surfaces give off in any
+// hold is within it too.
 func (f *fitted) ends(v []fit.Weighted, has func(kind) bool) fit.Spread {
 	var with []fit.Weighted
 	for i, p := range f.Particles {
@@ -78,6 +79,7 @@ func (f *fitted) ends(v []fit.Weighted, has func(kind) bool) fit.Spread {
 		}
 	}
 	s := fit.Summarise(v, level)
+	s.High = s.Mean + math.Hypot(s.High-s.Mean, background)
 	if len(with) > 0 {
 		s.High = math.Max(s.High, fit.Summarise(with, level).High)
 	}
