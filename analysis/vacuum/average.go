@@ -16,7 +16,7 @@ const (
 	transients      = 9
 	background      = 0.3   // Pa; what surfaces give off in any hold, too little to be named: a leak's estimate must allow for it
 	transientError  = 0.25  // of a transient's size: how far it may differ from one exponential
-	shapeError      = 0.035  // of the whole change: what a store's or a transient's real shape may differ from ours
+	shapeError      = 0.035 // of the moisture's part: how far a store's real shape may differ from ours
 	plainError      = 0.002 // the same for a steady inflow: a gauge's gain that changes with pressure
 )
 

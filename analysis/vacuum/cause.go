@@ -5,19 +5,20 @@ import (
 	"math"
 )
 
-// surely is the probability that a leak must not exceed above the threshold where moisture alone is named.
+// surely is the step in which the chance of the cause that is not named is limited: two steps for a leak beside moisture,
+// three for moisture beside a leak or where none is named.
 const surely = 0.05
 
 // name applies the fixed rule: a cause is named when its contribution is above the threshold by its estimate and by the
 // lower end of its interval; none when both upper ends are below; else not determined. Where one cause is named and the
-// other is not, the other must be unlikely (leakP, moistP: probability that it is above the threshold) for the first to
-// stand alone.
-func name(leak, moist Value, thr, leakP, moistP float64) Cause {
+// other is not, the other must be unlikely for the first to stand alone: leakP and earlyP are the probabilities that the
+// leak, and the moisture counted from the isolation on, are above the threshold.
+func name(leak, moist Value, thr, leakP, earlyP float64) Cause {
 	l, m := leak.X > thr && leak.Low > thr, moist.X > thr && moist.Low > thr
 	switch {
 	case l && m:
 		return LeakMoisture
-	case l && moistP < 3*surely:
+	case l && earlyP < 3*surely:
 		return Leak
 	case m && leakP < 2*surely:
 		return Moisture
