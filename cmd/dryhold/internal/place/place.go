@@ -97,8 +97,8 @@ func (f *Folder) Put(files []File) (err error) {
 		if paths[i] != "" {
 			temps = append(temps, paths[i])
 		}
-		if faults[i] != nil {
-			err = errors.Join(err, fmt.Errorf("%s: %w", filepath.Join(f.Dir, file.Name), faults[i]))
+		if err == nil && faults[i] != nil { // what ails one ails the others
+			err = fmt.Errorf("%s: %w", filepath.Join(f.Dir, file.Name), faults[i])
 		}
 	}
 	if err != nil {
