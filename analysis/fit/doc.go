@@ -17,15 +17,14 @@
 // # Choice between models, and averaging
 //
 // AICc = n ln(RSS/n) + 2K + 2K(K+1)/(n-K-1), where K counts the variance (Burnham and Anderson, Model Selection and
-// Multimodel Inference, 2002), and weights proportional to exp(-Δ/2), with n the effective sample size of the residuals.
+// Multimodel Inference, 2002) and n is the effective sample size of the residuals. It is printed, not used to choose.
 //
 // [Average] goes further: every candidate shape on a grid of θ keeps the weight that the data and a stated prior give it,
 // and within each shape the two non-negative parameters of interest keep their whole distribution, not a point. The
 // result is a set of weighted [Particle] values from which any interval or probability follows by counting. The integral
 // is a quadrature, not a simulation.
 //
-// # Noise
+// # Correlation
 //
-// [MeasureNoise] finds the scatter from second differences, so that no model is needed, splits it into a part that is
-// proportional to the reading and the resolution step, and [Correlation] says how many independent readings there are.
+// [Correlation] is the lag-one autocorrelation of residuals, [EffectiveSize] how many independent readings they are worth.
 package fit

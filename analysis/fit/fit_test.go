@@ -142,15 +142,7 @@ func TestEffectiveSize(t *testing.T) {
 	}
 }
 
-func TestWeights(t *testing.T) {
-	w := Weights([]float64{10, 12, math.Inf(1)})
-	// exp(-1) = 0.367879: 1/1.367879 = 0.731059 by hand.
-	if math.Abs(w[0]-0.731059) > 1e-6 || w[2] != 0 {
-		t.Errorf("%v", w)
-	}
-	if w := Weights([]float64{math.Inf(1), math.Inf(1)}); w[0] != 0.5 {
-		t.Errorf("%v", w)
-	}
+func TestAICcUndefined(t *testing.T) {
 	if !math.IsInf(AICc(4, 1, 3), 1) {
 		t.Error("AICc with n = K+1 is undefined")
 	}
