@@ -49,9 +49,9 @@ func (r *runner) recovery() {
 		return
 	}
 	out.Required, out.Source = record.Plain(need.Absolute, "Pa"), need.Source
-	out.Decision = "level reached"
+	out.Decision = "pass"
 	if level > need.Absolute*(1+1e-6) {
-		out.Decision = "level not reached"
+		out.Decision = "fail"
 	}
 	out.Note = &record.Note{Code: "recovery-level", Names: map[string]string{"class": need.Class},
 		Text: fmt.Sprintf("%s refrigerant, %s; a level for opening, not for dryness", need.Class, need.Doubt)}
@@ -146,6 +146,9 @@ func (r *runner) startupInput(s *job.Startup) startup.Input {
 func (r *runner) judged(row startup.Row) record.Judged {
 	j := record.Judged{Name: row.Name, U: positive(row.U, row.Unit), Source: row.Source, Decision: "not judged",
 		Saturation: positive(row.Saturation, "K"), Value: plain(row.Value, row.Unit)}
+	if row.Unit == "ohm" { // a trend, not a result: no interval, and no unit of results.json
+		j.Value, j.U, j.Stated = nil, nil, r.job.Startup.Insulation.Text
+	}
 	if row.Why != nil {
 		j.Note = &record.Note{Code: row.Why.Code, Text: row.Why.Text, Facts: facts(row.Why.Facts)}
 	}

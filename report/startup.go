@@ -83,17 +83,14 @@ func (b *builder) judgedUnit(v *record.Value) quantity.Unit {
 		return b.p.sys.Difference
 	case "1":
 		return quantity.Percent
-	case "A":
-		return quantity.Ampere
-	case "V":
-		return quantity.Volt
-	case "ohm":
-		return quantity.Megohm
 	}
 	return quantity.Unit{Name: v.Unit, Scale: 1}
 }
 
 func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
+	if r.Stated != "" {
+		return clean(r.Stated)
+	}
 	if !v.Finite() {
 		return b.w("missing.recorded")
 	}

@@ -1,0 +1,159 @@
+package quantity
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// TestFactors compares with the conversion factors of NIST SP 811 (2008),
+// appendix B.9, which prints seven figures: half of the last is at most 5e-7.
+func TestFactors(t *testing.T) {
+	for name, want := range map[string]float64{
+		"psia": 6.894757e3, "inHg abs": 3.386389e3, "mmHg": 1.333224e2, "Torr": 1.333224e2, "atm": 1.01325e5,
+		"ft": 3.048e-1, "in": 2.54e-2, "lb": 4.535924e-1, "oz": 2.834952e-2, "ft3": 2.831685e-2, "gal": 3.785412e-3,
+		"cfm": 4.719474e-4, "micron": 1.333224e-1, "mTorr": 1.333224e-1,
+	} {
+		u, ok := LookUp(name)
+		if got := u.SI(1); !ok || math.Abs(got/want-1) > 5e-7 {
+			t.Errorf("%s: got %.9g, want %.7g", name, got, want)
+		}
+	}
+	// Fixed points of the temperature scales by definition.
+	for name, point := range map[string][2]float64{"°C": {0, 273.15}, "°F": {32, 273.15}, "K": {300, 300}} {
+		u, _ := LookUp(name)
+		if got := u.SI(point[0]); math.Abs(got-point[1]) > 1e-12*point[1] {
+			t.Errorf("%s: %v is %v K, want %v", name, point[0], got, point[1])
+		}
+	}
+	if f, _ := LookUp("degF"); math.Abs(f.SI(212)-373.15) > 1e-9 {
+		t.Errorf("212 °F is %v K", f.SI(212))
+	}
+}
+
+// TestReferences uses a local atmosphere of 100 kPa, by hand.
+func TestReferences(t *testing.T) {
+	for text, want := range map[string]float64{
+		"10 barg": 1.1e6, "2 bara": 2e5, "0 psig": 1e5, "10 inHg vac": 1e5 - 33863.88640341, "1 inHg abs": 3386.388640341, "500 micron": 66.6611937075,
+	} {
+		v, err := Parse(text, DimPressure)
+		if got := v.Pa(1e5); err != nil || math.Abs(got-want) > 1e-6*want {
+			t.Errorf("%s: %v Pa, %v, want %v", text, got, err, want)
+		}
+	}
+}
+
+func TestParse(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		dim   Dimension
+		si, u float64
+	}{
+		{"35 ft", DimLength, 10.668, 0},
+		{"3/8 in", DimLength, 0.009525, 0},
+		{"9.6 L ± 15 %", DimVolume, 9.6e-3, 9.6e-3 * 0.15 / 1.96},
+		{"9.6 L +/- 0.5 L", DimVolume, 9.6e-3, 0.5e-3 / 1.96},
+		{"3 lb 4 oz", DimMass, 3.25 * 0.45359237, 0},
+		{"-5 °C", DimTemperature, 268.15, 0},
+		{"−5 °C", DimTemperature, 268.15, 0}, // U+2212
+		{"10 °F", DimDifference, 50.0 / 9, 0},
+		{"1e-5 Pa m3/s", DimThroughput, 1e-5, 0},
+		{"21 °C ± 1 K", DimTemperature, 294.15, 1 / 1.96},
+	} {
+		v, err := Parse(c.text, c.dim)
+		if err != nil || math.Abs(v.SI-c.si) > 1e-9*math.Abs(c.si) || math.Abs(v.U-c.u) > 1e-9 {
+			t.Errorf("%s: got %v ± %v, %v; want %v ± %v", c.text, v.SI, v.U, err, c.si, c.u)
+		}
+	}
+}
+
+// TestFaults wants the sentence to name what is wrong and how to write it.
+func TestFaults(t *testing.T) {
+	for _, c := range []struct {
+		text, says string
+		dim        Dimension
+	}{
+		{"", "empty", DimPressure},
+		{"450 psi", "psia or psig", DimPressure},
+		{"3 bar", "bara or barg", DimPressure},
+		{"29 inHg", "inHg abs or inHg vac", DimPressure},
+		{"1,5 kPa", "decimal mark as a point", DimPressure},
+		{"500", "unit is missing", DimPressure},
+		{"500 furlong", "unknown unit", DimPressure},
+		{"500 ft", "unit of length", DimPressure},
+		{"abc", "does not start with a number", DimPressure},
+		{"1e999 Pa", "not a number", DimPressure},
+		{"9 L ± much", "behind ±", DimVolume},
+		{"1 Pa 2 Pa", "not one quantity", DimPressure},
+	} {
+		_, err := Parse(c.text, c.dim)
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%q: %v does not say %q", c.text, err, c.says)
+		}
+	}
+}
+
+func TestAccuracy(t *testing.T) {
+	var a Accuracy
+	if err := a.UnmarshalText([]byte("10 % + 5 micron")); err != nil {
+		t.Fatal(err)
+	}
+	// 10 % of 100 Pa and 5 x 0.133322387 Pa, by hand.
+	if got := a.Limit(100, 0); math.Abs(got-10.666611937) > 1e-8 {
+		t.Errorf("limit %v", got)
+	}
+	if err := a.UnmarshalText([]byte("0.5 % of range")); err != nil || a.Limit(3, 800) != 4 {
+		t.Errorf("of range: %v, %v", a.Limit(3, 800), err)
+	}
+	for _, bad := range []string{"ten", "10 % + 1 °C + 5 micron", "-3 micron", "5 psi"} {
+		if err := a.UnmarshalText([]byte(bad)); err == nil {
+			t.Errorf("%q was accepted", bad)
+		}
+	}
+	var r Range
+	if err := r.UnmarshalText([]byte("0 to 20000 micron")); err != nil || math.Abs(r.High.SI-2666.4477483) > 1e-6 {
+		t.Errorf("range %v, %v", r.High.SI, err)
+	}
+	if err := r.UnmarshalText([]byte("5 to 2 Pa")); err == nil {
+		t.Error("a range upside down was accepted")
+	}
+}
+
+func TestPrinting(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{Format(66.6611937075, Micron, 0, ","), "500\u00a0micron"},
+		{Number(101325, Micron, 0, ","), "760,000"},
+		{Number(-6.894757293168, Psia, 3, ","), "−0.001"},
+		{Number(-1e-9, Pa, 2, ","), "0.00"},
+		{Number(273.15, Celsius, 1, ","), "0.0"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+	// Two figures of the uncertainty: 26 micron needs no decimals, 0.26 two, 0.026 three.
+	for u, want := range map[float64]int{26: 0, 2.6: 1, 0.26: 2, 0.026: 3, 260: 0} {
+		if got := Places(u, Pa); got != want {
+			t.Errorf("Places(%v) = %d, want %d", u, got, want)
+		}
+	}
+}
+
+// FuzzParse looks for panics, and for an accepted text that is not finite.
+func FuzzParse(f *testing.F) {
+	for _, s := range []string{"35 ft", "9.6 L ± 15 %", "3 lb 4 oz", "−5 °C", "1/0 in", "± m", "1e5", "\x00"} {
+		f.Add(s, uint8(4))
+	}
+	f.Fuzz(func(t *testing.T, s string, d uint8) {
+		v, err := Parse(s, Dimension(int(d)%len(dimNames)))
+		if err == nil && (math.IsNaN(v.SI) || math.IsInf(v.U, 0) && v.SI == 0) {
+			t.Fatalf("%q gave %v ± %v", s, v.SI, v.U)
+		}
+		var a Accuracy
+		_ = a.UnmarshalText([]byte(s))
+		var r Range
+		_ = r.UnmarshalText([]byte(s))
+		var q Any
+		_ = q.UnmarshalText([]byte(s))
+	})
+}
