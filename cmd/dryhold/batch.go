@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"sync"
 
 	"github.com/schollz/progressbar/v3"
@@ -59,6 +60,11 @@ type batch struct {
 }
 
 func (b *batch) run(ctx context.Context, workers int) {
+	if len(b.jobs) > 1 {
+		// A job's memory is short-lived. Collecting it at four times the live heap instead of twice takes 10 % off a batch
+		// of 100 jobs with two workers (1.72 s to 1.55 s) for 105 MB instead of 47 MB; one job alone gains nothing.
+		defer debug.SetGCPercent(debug.SetGCPercent(300))
+	}
 	next := make(chan int)
 	var wg sync.WaitGroup
 	b.bar = b.app.bar(len(b.jobs))
