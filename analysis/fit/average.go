@@ -141,11 +141,29 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 		out.Particles = append(out.Particles[:0], Particle{i, red[i].mx[0], red[i].mx[1], 1})
 		out.Weight[i], sum = 1, 1
 	}
-	for i := range out.Particles {
-		out.Particles[i].Weight /= sum
-	}
+	out.Particles = kept(out.Particles, sum)
 	for i := range out.Weight {
 		out.Weight[i] /= sum
+	}
+	return out
+}
+
+// negligible is the share of the whole weight that all the particles together may have which are left out: most of a long
+// list, since the quadrature covers each candidate widely.
+const negligible = 1e-5
+
+// kept returns the particles that matter, with weights that add up to 1; sum is that of all.
+func kept(all []Particle, sum float64) []Particle {
+	least := negligible * sum / float64(len(all))
+	out, rest := all[:0], 0.0
+	for _, p := range all {
+		if p.Weight >= least {
+			out = append(out, p)
+			rest += p.Weight
+		}
+	}
+	for i := range out {
+		out[i].Weight /= rest
 	}
 	return out
 }

@@ -8,10 +8,6 @@ type Weighted struct{ X, Weight float64 }
 // Spread is the summary of a distribution.
 type Spread struct{ Mean, Low, High float64 }
 
-// negligible is the share of the whole weight that all values together may have
-// which are left out of a quantile, so that most of a long list need not be sorted.
-const negligible = 1e-5
-
 // Summarise returns the mean and the quantiles at (1-level)/2 and (1+level)/2 of the weighted values, which it reorders.
 // The quantile runs straight between the middles of neighbouring weights; a weight that reaches a bound by itself keeps it.
 func Summarise(v []Weighted, level float64) Spread {
@@ -23,15 +19,7 @@ func Summarise(v []Weighted, level float64) Spread {
 		sum += x.Weight
 		mean += x.Weight * x.X
 	}
-	least := negligible * sum / float64(len(v))
-	kept, rest := v[:0], 0.0
-	for _, x := range v {
-		if x.Weight >= least {
-			kept = append(kept, x)
-			rest += x.Weight
-		}
-	}
-	return Spread{mean / sum, quantile(kept, rest*(1-level)/2), quantile(kept, rest*(1+level)/2)}
+	return Spread{mean / sum, quantile(v, sum*(1-level)/2), quantile(v, sum*(1+level)/2)}
 }
 
 // quantile returns the value at which the running weight of the values in order reaches want. It sorts only the part of v

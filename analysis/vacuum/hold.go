@@ -72,7 +72,7 @@ func (f *fitted) measure(nz noise) measured {
 // contribution: nothing in nature is exactly zero, and the upper end is what is not excluded if it is there. What surfaces give off in any
 // hold is within it too.
 func (f *fitted) ends(v []fit.Weighted, has func(kind) bool) fit.Spread {
-	var with []fit.Weighted
+	with := make([]fit.Weighted, 0, len(v))
 	for i, p := range f.Particles {
 		if has(f.kinds[p.Candidate]) {
 			with = append(with, v[i])
