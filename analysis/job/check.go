@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"dryhold/analysis/fault"
-	"dryhold/analysis/fluid"
 	"dryhold/analysis/quantity"
 )
 
@@ -25,6 +24,9 @@ func (d *decoder) check() {
 	d.checkInstruments()
 	d.checkHold()
 	d.checkAttempts()
+	d.checkPressureTest()
+	d.checkTemperatures()
+	d.checkReferences()
 	d.checkSizes()
 	if d.job.Job.Timezone == "" && d.from["job.timezone"].src == nil {
 		d.faultIn("job.timezone", fault.Fault{Code: "zone", Doubt: true, Found: "no time zone is stated; times are taken as UTC", Mend: `write timezone = "America/Denver" (or your own) under [job]`})
@@ -55,21 +57,8 @@ func (d *decoder) checkAir() {
 		d.implausible("job.altitude", a.Text, "an altitude from -450 m to 6000 m")
 		return
 	}
-	if !b.Given() {
-		return
-	}
-	if b.Unit.Ref != quantity.Absolute || b.SI < 40e3 || b.SI > 110e3 {
-		d.implausible("job.barometer", b.Text, "the absolute air pressure at the site, between 40 kPa and 110 kPa")
-		return
-	}
-	if !a.Given() {
-		return
-	}
-	p, err := fluid.StationPressure(a.SI)
-	if err == nil && math.Abs(b.SI/p-1) > 0.05 {
-		d.faultIn("job.barometer", fault.Fault{Code: "barometer", Found: fmt.Sprintf("%s, %.0f %% from the pressure at %s", b.Text, 100*math.Abs(b.SI/p-1), a.Text),
-			Expected: fmt.Sprintf("about %.1f kPa, the standard atmosphere at this altitude, within 5 %%", p/1e3),
-			Mend:     "weather services give the pressure reduced to sea level: write the station pressure, or only the altitude"})
+	if b.Given() {
+		d.station("job.barometer", b)
 	}
 }
 
@@ -135,9 +124,6 @@ func (d *decoder) checkAttempts() {
 	for i, a := range d.job.Attempts {
 		at := fmt.Sprintf("attempt[%d].", i)
 		d.ordered(at+"end", at+"start", a.End, a.Start)
-	}
-	if p := d.job.PressureTest; p != nil {
-		d.ordered("pressure_test.end", "pressure_test.start", p.End, p.Start)
 	}
 }
 
