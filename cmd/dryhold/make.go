@@ -21,7 +21,7 @@ import (
 )
 
 type makeOptions struct {
-	out, timestamp             string
+	out, timestamp, withhold   string
 	workers                    int
 	json, dryRun, amend, plots bool
 }
@@ -46,6 +46,7 @@ func (a *app) makeCommand() *cobra.Command {
 	f.BoolVar(&o.dryRun, "dry-run", false, "work everything out and write nothing")
 	f.BoolVar(&o.amend, "amend", false, "issue a revision of a record whose job has changed")
 	f.BoolVar(&o.plots, "plots", false, "write the figures as SVG files too")
+	f.StringVar(&o.withhold, "withhold", "", "also make copies that do not tell the customer and the site; give the word customer")
 	f.StringVar(&o.timestamp, "timestamp", "", "address of a time-stamp server (RFC 3161); the only use of the network")
 	return c
 }
@@ -113,7 +114,10 @@ func twins(jobs []issue.Source) map[int]*faults {
 }
 
 func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
-	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Plots: o.plots, Key: a.signingKey}
+	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Plots: o.plots, Withhold: o.withhold != "", Key: a.signingKey}
+	if o.withhold != "" && o.withhold != "customer" {
+		return nil, usage(fmt.Errorf("--withhold %s", o.withhold), "only customer can be withheld: --withhold customer")
+	}
 	if o.timestamp != "" {
 		u, err := url.Parse(o.timestamp)
 		if err != nil || u.Host == "" || u.Scheme != "http" && u.Scheme != "https" {

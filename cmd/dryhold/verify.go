@@ -184,7 +184,7 @@ func readLimited(path string, limit int64) ([]byte, error) {
 
 // audienceOf is a guess by the file's name, which anybody may change.
 func audienceOf(path string) string {
-	name := strings.TrimSuffix(filepath.Base(path), ".pdf")
+	name := strings.TrimSuffix(strings.TrimSuffix(filepath.Base(path), ".pdf"), ".withheld")
 	return name[strings.LastIndex(name, ".")+1:]
 }
 

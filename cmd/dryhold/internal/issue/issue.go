@@ -29,6 +29,7 @@ type Issuer struct {
 	Amend    bool
 	DryRun   bool
 	Plots    bool // the figures as SVG files too
+	Withhold bool // copies without the customer too
 }
 
 // States of an outcome.
@@ -95,7 +96,16 @@ func (i *Issuer) Issue(ctx context.Context, s Source) (o *Outcome) {
 		return o
 	}
 	o.Number, o.Doubts, o.Faults = w.Job.Job.Number, faults, nil
-	o.Err = i.issue(ctx, w, o)
+	if i.Withhold { // before anything is issued
+		if _, _, o.Faults, o.Err = w.stranger(nil); o.Err != nil || o.Faults.Stops() {
+			return o
+		}
+	}
+	if o.Err = i.issue(ctx, w, o); i.Withhold && o.Err == nil && o.State != Failed {
+		if o.Err = i.withhold(ctx, w, o); o.Err != nil {
+			o.State = Failed
+		}
+	}
 	return o
 }
 

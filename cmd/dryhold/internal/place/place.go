@@ -13,8 +13,9 @@ import (
 
 // File is a finished file and its final name.
 type File struct {
-	Name string
-	Data []byte
+	Name    string
+	Data    []byte
+	Private bool // for its owner alone, where the system has modes
 }
 
 // Folder is an output folder in use by this run.
@@ -90,7 +91,7 @@ func (f *Folder) Put(files []File) (err error) {
 	paths, faults := make([]string, len(files)), make([]error, len(files))
 	var wg sync.WaitGroup
 	for i, file := range files { // at once, since each waits for the disk
-		wg.Go(func() { paths[i], faults[i] = f.write(file.Data) })
+		wg.Go(func() { paths[i], faults[i] = f.write(file) })
 	}
 	wg.Wait()
 	for i, file := range files {
@@ -115,14 +116,18 @@ func (f *Folder) Put(files []File) (err error) {
 	return nil
 }
 
-func (f *Folder) write(data []byte) (string, error) {
+func (f *Folder) write(file File) (string, error) {
 	t, err := os.CreateTemp(f.Dir, pattern)
 	if err != nil {
 		return "", err
 	}
-	_, err = t.Write(data)
+	_, err = t.Write(file.Data)
+	mode := os.FileMode(0o644)
+	if file.Private {
+		mode = 0o600
+	}
 	// The mode is that of an ordinary new file as far as the system lets us know it.
-	return t.Name(), errors.Join(err, t.Chmod(0o644), t.Sync(), t.Close())
+	return t.Name(), errors.Join(err, t.Chmod(mode), t.Sync(), t.Close())
 }
 
 // link gives a finished file its final name and fails where that is taken. Where
