@@ -40,7 +40,7 @@ func (r *runner) cautions() {
 		{"venting", opened},
 		{"cylinder", j.Recovery != nil},
 		{"trapped", charged},
-		{"area", flammable},
+		{"area", flammable || charged},
 		{"energise", evacuated},
 		{"own-pump", evacuated},
 		{"zeotrope-liquid", charged && r.coolant != nil && r.coolant.Zeotropic()},
@@ -97,6 +97,9 @@ func (r *runner) brazed() bool {
 	words := r.job.Job.Kind
 	for _, a := range r.job.Attempts {
 		words += " " + a.Repair
+	}
+	for _, e := range r.job.Events {
+		words += " " + e.What
 	}
 	words = strings.ToLower(words)
 	return strings.Contains(words, "braz") || strings.Contains(words, "solder") || oneOf(r.job.Job.Kind, "replacement", "repair", "relocation", "retrofit")

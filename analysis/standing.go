@@ -3,6 +3,9 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
+	"unicode"
 
 	"dryhold/analysis/decision"
 	"dryhold/analysis/fluid"
@@ -52,7 +55,7 @@ func (r *runner) standing() {
 }
 
 func (r *runner) pressureOptions(t *job.PressureTest) pressure.Options {
-	o := pressure.Options{Atmosphere: r.atmosphere, TemperatureAt: t.TemperatureAt, Gas: t.Gas, Required: t.Duration.SI, Volume: r.volume.v}
+	o := pressure.Options{Atmosphere: r.atmosphere, TemperatureAt: sensorAt(t.TemperatureAt), Gas: t.Gas, Required: t.Duration.SI, Volume: r.volume.v}
 	if r.volume.v > 0 {
 		o.VolumeU = r.volume.u / r.volume.v
 	}
@@ -74,6 +77,18 @@ func (r *runner) pressureOptions(t *job.PressureTest) pressure.Options {
 		o.Gauge = r.pressureGauge(in)
 	}
 	return o
+}
+
+// sensorAt reads from the job's own words whether the sensor was on the pipe.
+func sensorAt(words string) string {
+	fields := strings.FieldsFunc(strings.ToLower(words), func(c rune) bool { return !unicode.IsLetter(c) })
+	if slices.ContainsFunc(fields, func(w string) bool { return oneOf(w, "air", "ambient", "near", "not") }) {
+		return words
+	}
+	if slices.ContainsFunc(fields, func(w string) bool { return oneOf(w, "pipe", "line", "tube") }) {
+		return "pipe"
+	}
+	return words
 }
 
 func (r *runner) pressureGauge(in *job.Instrument) pressure.Gauge {

@@ -234,3 +234,30 @@ func startupRows(t *testing.T, refrigerant, keys string) map[string]record.Judge
 	}
 	return rows
 }
+
+// What the job's own words say decides about two warnings: whether the sensor was on the pipe, and flame.
+func TestWordsOfTheJob(t *testing.T) {
+	for at, warned := range map[string]bool{"pipe": false, "suction line, insulated": false, "outdoor air": true, "in the air near the pipe": true, "": true} {
+		rec := runText(t, "R-32", "[pressure_test]\ninstrument = \"gauge\"\ngas = \"dry nitrogen\"\nduration = \"1 h\"\nstart_pressure = \"500 psig\"\n"+
+			"end_pressure = \"500 psig\"\nstart_temperature = \"20 °C\"\nend_temperature = \"20 °C\"\ntemperature_at = \""+at+"\"\n")
+		got := false
+		for _, w := range rec.Warnings {
+			got = got || w.Code == "temperature-not-on-pipe"
+		}
+		if got != warned {
+			t.Errorf("temperature at %q: warned %t, want %t", at, got, warned)
+		}
+	}
+	text := strings.Replace(strings.Replace(sea, "REFRIGERANT", "R-32", 1), `"repair"`, `"new"`, 1)
+	for what, want := range map[string]bool{"line set brazed": true, "filter changed": false} {
+		j, _ := job.Decode(job.File{Name: "job.toml", Data: []byte(text + "[[event]]\ntime = 2031-04-09T08:00:00\nwhat = \"" + what + "\"\n")}, nil, nil)
+		rec, _ := analysis.Run(j, nil, analysis.Options{})
+		got := false
+		for _, c := range rec.Cautions {
+			got = got || c.Code == "flame"
+		}
+		if got != want {
+			t.Errorf("%q: caution against flame %t, want %t", what, got, want)
+		}
+	}
+}

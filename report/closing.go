@@ -198,6 +198,16 @@ func (b *builder) signRow(boxes []signBox) block {
 	}}
 }
 
+// customer says for whom and on what day the job was done.
+func (b *builder) customer() string {
+	missing, day := b.w("missing.given"), b.rec.Job.Date
+	if day != "" {
+		day = b.p.day(day)
+	}
+	who := join(", ", clean(b.rec.Job.Customer.Name), clean(b.rec.Job.Customer.Contact))
+	return b.w("signature.customer", "customer", or(who, missing), "date", or(day, missing))
+}
+
 // signature is what the signature means, what is attached, and the whole digest.
 func (b *builder) signature() []section {
 	st := b.sc.body
@@ -211,6 +221,9 @@ func (b *builder) signature() []section {
 			names[i] = clean(n)
 		}
 		parts = append(parts, b.w("signature.attached", "files", join(", ", names...)))
+	}
+	if b.t.Audience == "inspector" {
+		parts = append(parts, b.customer()+" "+b.w("fixed.scope"))
 	}
 	parts = append(parts, b.w("fixed.deference"))
 	if b.rec.Job.Revision > 1 {
