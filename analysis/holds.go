@@ -68,6 +68,7 @@ func (r *runner) hold(h vacuum.Hold, s *readings.Series, a agreed) record.Hold {
 	}
 	if h.ReadingKnown {
 		out.ReadingAtLimit, out.StandardUncertainty = plain(h.Reading, "Pa"), plain(h.Uncertainty, "Pa")
+		out.Budget = r.readingBudget(s.ID, h)
 	}
 	out.Inflow = h.Cause == vacuum.Leak || h.Cause == vacuum.LeakMoisture || h.LeakRise.Known && h.LeakRise.Low > 0
 	for _, m := range h.Models {
@@ -178,6 +179,22 @@ func (r *runner) readingU(id string, p float64) float64 {
 		return 0
 	}
 	return math.Hypot(limit/math.Sqrt(3), g.Resolution/math.Sqrt(12))
+}
+
+// readingBudget splits the standard uncertainty of the reading that decides
+// into the gauge's accuracy and its step (JCGM 100, 4.3.7: both rectangular); nil
+// without an accuracy.
+func (r *runner) readingBudget(id string, h vacuum.Hold) []record.Term {
+	g := r.gauge(id)
+	accuracy, step := (g.Gain*math.Abs(h.Reading)+g.Offset)/math.Sqrt(3), g.Resolution/math.Sqrt(12)
+	if accuracy <= 0 {
+		return nil
+	}
+	list := []record.Term{{Name: "accuracy", Kind: "rectangular", U: plain(accuracy, "Pa")}}
+	if step > 0 {
+		list = append(list, record.Term{Name: "resolution", Kind: "rectangular", U: plain(step, "Pa")})
+	}
+	return list
 }
 
 // gapAt reports whether no reading lies within three intervals before or after t.

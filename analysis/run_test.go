@@ -3,6 +3,7 @@ package analysis_test
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"testing"
@@ -180,5 +181,31 @@ func BenchmarkRun(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		analysis.Run(l.Job, l.Series, analysis.Options{})
+	}
+}
+
+// TestBudgetOfTheReading adds up to its standard uncertainty (JCGM 100, 5.1.2). By hand for the slow leak's gauge, 10 % +
+// 5 micron and a step of 1 micron: accuracy (0.1 p + 5 micron)/√3, step 1 micron/√12.
+func TestBudgetOfTheReading(t *testing.T) {
+	const micron = 0.133322387
+	for _, name := range []string{"slow-leak", "clean-install", "complete"} {
+		h := runSample(t, name).Hold
+		if len(h.Budget) < 2 {
+			t.Errorf("%s: budget %+v", name, h.Budget)
+			continue
+		}
+		sum := 0.0
+		for _, x := range h.Budget {
+			sum = math.Hypot(sum, x.U.V)
+		}
+		if u := h.StandardUncertainty.V; math.Abs(sum/u-1) > 1e-6 {
+			t.Errorf("%s: the terms make %g, the uncertainty is %g", name, sum, u)
+		}
+		if want := (0.1*h.ReadingAtLimit.V + 5*micron) / math.Sqrt(3); math.Abs(h.Budget[0].U.V/want-1) > 1e-6 {
+			t.Errorf("%s: accuracy %g, want %g", name, h.Budget[0].U.V, want)
+		}
+		if want := micron / math.Sqrt(12); math.Abs(h.Budget[1].U.V/want-1) > 1e-6 {
+			t.Errorf("%s: resolution %g, want %g", name, h.Budget[1].U.V, want)
+		}
 	}
 }
