@@ -148,6 +148,7 @@ func (a *app) tell(b *batch, o *issue.Outcome) {
 func (a *app) explained(o *issue.Outcome) error {
 	var amend *issue.AmendError
 	var unsealed *issue.SealError
+	var unstamped *stampError
 	var list *faults
 	where := func(err error) error { return fmt.Errorf("%s: %w", o.Source.Path(), err) }
 	switch {
@@ -161,6 +162,8 @@ func (a *app) explained(o *issue.Outcome) error {
 		return &failure{codeUsage, where(o.Err), "the record stays as it is; --amend issues a revision beside it"}
 	case errors.As(o.Err, &amend):
 		return &failure{codeJob, where(o.Err), fmt.Sprintf("put this into the job file:\n[record]\namends = %q\nreason = \"what was wrong, and what changed\"", amend.Digest)}
+	case errors.As(o.Err, &unstamped):
+		return &failure{codeKey, where(o.Err), "see whether the time-stamp server can be reached, or make the record without --timestamp; nothing was issued"}
 	case errors.As(o.Err, &unsealed):
 		return &failure{codeKey, where(o.Err), "dryhold key show tells about the key"}
 	case errors.Is(o.Err, os.ErrPermission) || errors.Is(o.Err, os.ErrNotExist):

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/url"
@@ -123,7 +124,7 @@ func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
 		if err != nil || u.Host == "" || u.Scheme != "http" && u.Scheme != "https" {
 			return nil, usage(fmt.Errorf("%q is not the address of a time-stamp server", o.timestamp), "give one that begins with http:// or https://")
 		}
-		i.Stamper = stamp.HTTP(o.timestamp)
+		i.Stamper = stamper(o.timestamp)
 	}
 	if o.dryRun {
 		i.Out = &place.Folder{Dir: o.out}
@@ -134,6 +135,23 @@ func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
 		return nil, badFile(fmt.Errorf("the output folder cannot be used: %w", err), "give another folder by --out")
 	}
 	return i, nil
+}
+
+// stampError says that the time-stamp server gave none.
+type stampError struct{ err error }
+
+func (e *stampError) Error() string { return e.err.Error() }
+func (e *stampError) Unwrap() error { return e.err }
+
+func stamper(address string) seal.Stamper {
+	ask := stamp.HTTP(address)
+	return func(ctx context.Context, digest []byte) ([]byte, error) {
+		token, err := ask(ctx, digest)
+		if err != nil {
+			return nil, &stampError{err}
+		}
+		return token, nil
+	}
 }
 
 // signingKey opens the job's key, or makes it on first use and says so.

@@ -36,7 +36,9 @@ func TestScripts(t *testing.T) {
 			"cut":     cut,
 			"copydir": copydir,
 			"count":   count,
+			"clock":   clock,
 		},
+		Condition:           condition,
 		RequireExplicitExec: true,
 	})
 }

@@ -275,7 +275,7 @@ func chain(list []*finding) {
 				f.Verified, f.Reason = false, "it says that it amends the record of another job: "+old.File
 			}
 		} else {
-			f.Chain = "amends the record with the digest " + f.Amends + ", which was not given"
+			f.Chain = "amends the record with the digest " + f.Amends + ", which was not given, or does not verify"
 		}
 	}
 }
