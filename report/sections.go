@@ -252,6 +252,12 @@ func (b *builder) pressureText(p *record.Pressure) string {
 	if p.SmallestLeak.Finite() {
 		parts = append(parts, b.w("pressure.smallest", "flow", b.p.flow(plainOf(p.SmallestLeak))))
 	}
+	if budget := b.pressureBudget(p); budget != "" {
+		parts = append(parts, b.w("pressure.budget", "parts", budget))
+	}
+	if held := b.pressureStages(p); held != "" {
+		parts = append(parts, b.w("pressure.stages", "stages", held))
+	}
 	if p.DesignPressure.Finite() {
 		parts = append(parts, b.w("pressure.design", "pressure", b.p.pressure(p.DesignPressure)))
 	}
@@ -262,6 +268,32 @@ func (b *builder) pressureText(p *record.Pressure) string {
 		parts = append(parts, b.w("pressure.agree."+p.Agreement))
 	}
 	return join(" ", parts...)
+}
+
+// pressureBudget names the parts of the standard uncertainty that show at its places.
+func (b *builder) pressureBudget(p *record.Pressure) string {
+	zero := b.changeNumber(record.Plain(0, "Pa"))
+	var list []string
+	for _, t := range p.Budget {
+		if t.U.Finite() && b.changeNumber(t.U) != zero {
+			list = append(list, b.wordOr("budget."+t.Name, clean(t.Name))+nb+b.changeText(t.U))
+		}
+	}
+	return join(", ", list...)
+}
+
+// pressureStages tells the pressures at which the test was held, where there were several.
+func (b *builder) pressureStages(p *record.Pressure) string {
+	var list []string
+	for _, s := range p.Stages {
+		if s.Pressure.Finite() {
+			list = append(list, b.p.pressure(s.Pressure)+" "+b.p.duration(within(s.Start, s.End)))
+		}
+	}
+	if len(list) < 2 {
+		return ""
+	}
+	return join(", ", list...)
 }
 
 func (b *builder) momentOr(s string) string {
