@@ -55,7 +55,7 @@ func customerTexts(j *job.Job, salt []byte) []withheld {
 	add("site.address", "site.address", j.Site.Address)
 	add("site.permit", "site.permit", j.Site.Permit)
 	for i, s := range j.Signoffs {
-		if s.Name == j.Customer.Name || strings.EqualFold(s.Role, "customer") {
+		if byCustomer(j, s) {
 			add(fmt.Sprintf("signoff[%d].name", i), "customer.name", s.Name)
 		}
 	}
@@ -63,6 +63,10 @@ func customerTexts(j *job.Job, salt []byte) []withheld {
 		list = append(list, withheld{Key: "record.amends", Value: a, Digest: digestOf(salt, "record.amends", a), path: "record.amends"})
 	}
 	return list
+}
+
+func byCustomer(j *job.Job, s job.Signoff) bool {
+	return s.Name == j.Customer.Name || strings.EqualFold(s.Role, "customer")
 }
 
 // hide is the job file with the digests in place of the texts, and without

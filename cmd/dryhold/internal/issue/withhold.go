@@ -51,7 +51,7 @@ func (w *Work) stranger(salt []byte) (map[string][]byte, []withheld, fault.List,
 	}
 	files[jobName] = hidden
 	for _, s := range w.Job.Signoffs {
-		if s.Image != "" && (s.Name == w.Job.Customer.Name || s.Role == "customer") {
+		if s.Image != "" && byCustomer(w.Job, s) {
 			return nil, nil, fault.List{{Code: "not-withheld", File: s.Image, Found: "a picture of the customer's own signature",
 				Expected: "a file from which nobody can tell the customer", Mend: "a record with this picture cannot be told without the customer"}}, nil
 		}
