@@ -9,6 +9,7 @@ import (
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 	"dryhold/analysis/quantity"
+	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
 	"dryhold/analysis/vacuum"
 )
@@ -28,6 +29,7 @@ func (r *runner) recordings() {
 		r.warn(record.Note{Code: "gauge-against-air", Where: "hold",
 			Text: "the readings count from the air's pressure (psig, barg or inches of vacuum): its uncertainty is far larger than a deep vacuum"})
 	}
+	r.scale(hold, "hold")
 	for _, w := range res.Warnings {
 		r.warn(record.Note{Code: w.Code, Text: w.Text, Where: w.Where, Facts: facts(w.Facts)})
 	}
@@ -143,6 +145,18 @@ func (r *runner) gauge(id string) vacuum.Gauge {
 	g.Top, g.Bottom, g.Principle = in.Range.High.SI, in.Range.Low.SI, in.Principle
 	g.Overdue = r.overdue(in)
 	return g
+}
+
+// scale warns of a recorded ambient that no site has (-45 to 57 °C; common
+// practice, no source): most often °F under a header that says °C.
+func (r *runner) scale(s *readings.Series, where string) {
+	for _, t := range s.Ambient {
+		if t < 228.15 || t > 330.15 {
+			r.warn(record.Note{Code: "ambient-implausible", Where: where, Facts: map[string]*record.Value{"t": record.Plain(t, "K")},
+				Text: "a recorded temperature lies outside -45 to 57 °C: look whether the column is in °C or in °F"})
+			return
+		}
+	}
 }
 
 // againstAir reports whether a recording counts from the air's pressure: psig, barg, inches of vacuum.

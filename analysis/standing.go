@@ -34,6 +34,7 @@ func (r *runner) standing() {
 	s := r.series[t.Readings]
 	res, from := pressure.Result{}, "readings"
 	if s != nil {
+		r.scale(s, "pressure test")
 		res = pressure.FromReadings(s, t.Start.Time, t.End.Time, o)
 	} else {
 		from = "stated, not logged"

@@ -261,3 +261,27 @@ func TestWordsOfTheJob(t *testing.T) {
 		}
 	}
 }
+
+// A log whose °F stand under °C: 62 °F read as 62 °C.
+func TestRecordedTemperatureInTheWrongScale(t *testing.T) {
+	l := loadSample(t, "complete")
+	for _, wrong := range []bool{false, true} {
+		for _, s := range l.Series {
+			for i, k := range s.Ambient {
+				if wrong {
+					s.Ambient[i] = (k-273.15)*1.8 + 32 + 273.15
+				}
+			}
+		}
+		rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
+		where := ""
+		for _, w := range rec.Warnings {
+			if w.Code == "ambient-implausible" {
+				where += w.Where + " "
+			}
+		}
+		if want := map[bool]string{true: "hold pressure test "}[wrong]; where != want {
+			t.Errorf("wrong scale %t: warned at %q, want %q", wrong, where, want)
+		}
+	}
+}
