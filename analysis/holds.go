@@ -133,12 +133,8 @@ func (r *runner) decide(out *record.Hold, h vacuum.Hold, s *readings.Series, res
 		Note: decisionNote(c.Reason), Comparison: true})
 }
 
-// partWords names the parts of a criterion for the page.
-var partWords = map[string]string{"reach": "pressure reached", "limit": "highest reading", "max_rise": "rise", "minutes": "duration",
-	"evacuations": "number of evacuations", "rise": "rise"}
-
 func part(p decision.Part, source string) record.Criterion {
-	c := record.Criterion{What: p.Name, Text: partWords[p.Name], Source: source, Decision: string(p.Outcome), Note: decisionNote(p.Reason)}
+	c := record.Criterion{What: p.Name, Text: p.Name, Source: source, Decision: string(p.Outcome), Note: decisionNote(p.Reason)}
 	if p.Limit > 0 {
 		c.Limit = record.Plain(p.Limit, "Pa")
 	}
