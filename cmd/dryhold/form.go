@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -96,5 +97,24 @@ func fromForm(s issue.Source, write bool) error {
 	if !write {
 		return nil
 	}
-	return create(s.Path(), text)
+	return replace(s.Path(), text)
+}
+
+// replace puts a job file that the form made in the place of an older one, whole or not at all.
+func replace(path string, text []byte) error {
+	if old, err := os.ReadFile(path); err == nil && bytes.Equal(old, text) {
+		return nil
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".dryhold-*.part")
+	if err != nil {
+		return badFile(err, "")
+	}
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Chmod(0o644), f.Close()); err == nil {
+		err = os.Rename(f.Name(), path)
+	}
+	if err != nil {
+		return badFile(errors.Join(err, os.Remove(f.Name())), "")
+	}
+	return nil
 }

@@ -7,6 +7,9 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"dryhold/analysis/form"
+	"dryhold/analysis/job"
 )
 
 // Source is a job that was found: its folder and the name of its job file, or of
@@ -14,7 +17,7 @@ import (
 type Source struct {
 	Dir  string
 	Name string // "job.toml"
-	Form bool   // there is a job.xlsx and no job.toml yet
+	Form bool   // the job is kept in its form: job.xlsx, from which job.toml is made
 }
 
 // Path is the job file's path.
@@ -74,10 +77,7 @@ func findFile(path string) ([]Source, []string, error) {
 		if s.Name != formName {
 			return nil, nil, fmt.Errorf("%w: %s is a workbook; expected job.toml, job.xlsx or the job's folder", ErrNoJob, path)
 		}
-		if _, err := os.Stat(filepath.Join(s.Dir, jobName)); err != nil {
-			s.Form = true
-		}
-		s.Name = jobName
+		s.Form, s.Name = formLeads(s.Dir), jobName
 	default:
 		return nil, nil, fmt.Errorf("%w: %s is not a job file; expected job.toml or the job's folder", ErrNoJob, path)
 	}
@@ -85,13 +85,27 @@ func findFile(path string) ([]Source, []string, error) {
 }
 
 func inFolder(dir string) (Source, bool) {
-	s := Source{Dir: dir, Name: jobName}
-	if _, err := os.Lstat(filepath.Join(dir, jobName)); err == nil {
-		return s, true
+	s := Source{Dir: dir, Name: jobName, Form: formLeads(dir)}
+	_, err := os.Lstat(filepath.Join(dir, jobName))
+	return s, err == nil || s.Form
+}
+
+// formLeads reports whether a folder's job is kept in its form: there is a job.xlsx, and job.toml is missing or still as the
+// form made it. One that was edited by hand stands for itself.
+func formLeads(dir string) bool {
+	if _, err := os.Lstat(filepath.Join(dir, formName)); err != nil {
+		return false
 	}
-	s.Form = true
-	_, err := os.Lstat(filepath.Join(dir, formName))
-	return s, err == nil
+	made := filepath.Join(dir, jobName)
+	info, err := os.Lstat(made)
+	if errors.Is(err, os.ErrNotExist) {
+		return true
+	}
+	if err != nil || !info.Mode().IsRegular() || info.Size() > job.MaxFile {
+		return false
+	}
+	data, err := os.ReadFile(made)
+	return err == nil && form.Made(data)
 }
 
 // sheets reports whether the folder holds what looks like an export, and is not
