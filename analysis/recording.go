@@ -46,7 +46,7 @@ func (r *runner) recordings() {
 			Pressure: record.Plain(b.Reached, "Pa"), Remaining: record.Plain(b.Residual, "1")})
 	}
 	r.statedBreaks(len(evac.Breaks), evac.PullDown != nil)
-	r.pumpCheck(res.PumpCheck)
+	r.pumpCheck()
 	r.holds(hold, res, agreed)
 	trace := r.series[evacID]
 	if trace == nil {
@@ -259,6 +259,9 @@ func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 		out.HoseLimited = &limited
 		out.Hoses = &record.Hoses{Pressure: record.Plain(l.Pressure, "Pa"), Conductance: record.Plain(l.Conductance, "m3/s"),
 			Effective: record.Plain(l.Effective, "m3/s"), Share: plain(l.Share, "1")}
+		for _, s := range l.Shares {
+			out.Hoses.Table = append(out.Hoses.Table, record.HoseAt{Pressure: record.Plain(s.Pressure, "Pa"), Share: plain(s.Share, "1")})
+		}
 		if l.Larger > 0 && l.Share > 0 {
 			out.Hoses.Larger = record.Plain(l.Larger/l.Effective*l.Share, "1")
 		}
@@ -282,7 +285,7 @@ func (r *runner) statedBreaks(found int, seen bool) {
 }
 
 // pumpCheck tells the reading straight on the pump by common practice (no source).
-func (r *runner) pumpCheck(why *vacuum.Reason) {
+func (r *runner) pumpCheck() {
 	c := r.job.PumpCheck
 	if c == nil {
 		return

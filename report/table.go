@@ -17,7 +17,6 @@ type table struct {
 	cols     []column
 	rows     [][]string
 	headless bool
-	lead     string // words behind a head that is repeated
 	again    bool
 }
 

@@ -17,8 +17,6 @@ type style struct {
 	bold       bool
 }
 
-func (s style) strong() style { s.bold = true; return s }
-
 // scale is the type scale of one audience.
 type scale struct {
 	head, answer, evidence, body, section, label, note, fixed style
@@ -272,6 +270,5 @@ func longest(s string, st style) float64 {
 }
 
 var (
-	ink   color.NRGBA = plot.Ink
-	white color.NRGBA = plot.White
+	ink color.NRGBA = plot.Ink
 )

@@ -206,9 +206,7 @@ func init() {
 	add(GramPerYear, "g/yr", "g/a")
 	add(OuncePerYear, "oz/yr")
 	add(Percent)
-	// Prefixes whose case carries meaning would collide when folded; none of the
-	// units above does: "mPa" is not offered, "MPa" is.
-	delete(spellings, "")
+	delete(spellings, fold(One.Name)) // a missing unit is no unit
 }
 
 var sameSigns = strings.NewReplacer("μ", "µ", "\u00a0", " ", "\u202f", " ")

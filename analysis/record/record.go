@@ -174,7 +174,6 @@ type Hoses struct {
 	Effective   *Value   `json:"effective_flow"`        // m3/s
 	Share       *Value   `json:"share"`                 // 1, of the stated volume flow rate
 	Larger      *Value   `json:"larger_hose,omitempty"` // 1, share with the next larger hose
-	LargerBore  *Value   `json:"larger_bore,omitempty"` // m... printed in the caller's unit
 	Table       []HoseAt `json:"table,omitempty"`
 }
 

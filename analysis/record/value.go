@@ -22,7 +22,7 @@ func Between(v, low, high float64, unit string) *Value {
 	return &Value{V: v, Unit: unit, Low: low, High: high, Confidence: 0.95}
 }
 
-// Finite reports whether the value can be stored; an unknown is left out instead.
+// Finite reports whether there is a value and it is a number.
 func (v *Value) Finite() bool {
 	return v != nil && !math.IsNaN(v.V) && !math.IsInf(v.V, 0)
 }

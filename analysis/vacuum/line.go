@@ -7,6 +7,9 @@ const (
 	wider     = 1.5 // the larger line that is compared
 )
 
+// shareLevels are the mean pressures, in micron, at which the share of the pump is told.
+var shareLevels = [...]float64{100, 200, 500, 1000, 2000, 5000, 10000}
+
 // line tells what the hoses leave of the pump. All is worked out at a mean pressure of 500 micron in the hoses; the real mean is
 // lower where little of the pump arrives, so the true share is not above the one given. It is nil where nothing is stated.
 func line(o Options) *LineResult {
@@ -24,6 +27,10 @@ func line(o Options) *LineResult {
 		out.Share = out.Effective / o.PumpFlow
 		out.Limited = out.Share < 0.5
 		out.Larger = 1 / (1/o.PumpFlow + 1/wide)
+		for _, at := range shareLevels {
+			c := inSeries(o.Hoses, at*micron, 1)
+			out.Shares = append(out.Shares, ShareAt{at * micron, c / (c + o.PumpFlow)})
+		}
 	}
 	return out
 }

@@ -199,6 +199,9 @@ type Result struct {
 	PumpCheck  *Reason
 }
 
+// ShareAt is the part of the pump that arrives at the system at a mean pressure in the hoses, Pa.
+type ShareAt struct{ Pressure, Share float64 }
+
 // LineResult is what the line between pump and system did to the pump.
 type LineResult struct {
 	Conductance float64 // m³/s at the mean pressure Pressure
@@ -207,4 +210,5 @@ type LineResult struct {
 	Share       float64 // Effective / PumpFlow
 	Limited     bool    // less than half of the pump arrived
 	Larger      float64 // Effective had the line been one and a half times as wide
+	Shares      []ShareAt
 }
