@@ -11,7 +11,13 @@ import (
 
 // Archive turns a drawn document into an archival one (PDF/A-3b) with a place for
 // the signature, still empty. The same document gives the same bytes.
-func Archive(doc Document) ([]byte, error) {
+func Archive(doc Document) ([]byte, error) { return archive(doc, true) }
+
+// Unsigned is Archive for a document that is no record: it has no place for a
+// signature, and no viewer announces one that is missing.
+func Unsigned(doc Document) ([]byte, error) { return archive(doc, false) }
+
+func archive(doc Document, signed bool) ([]byte, error) {
 	if err := doc.check(); err != nil {
 		return nil, err
 	}
@@ -19,7 +25,7 @@ func Archive(doc Document) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the drawn document: %w", err)
 	}
-	a := &archiver{doc: doc, source: source, next: source.Size()}
+	a := &archiver{doc: doc, source: source, next: source.Size(), signed: signed}
 	if err := a.run(); err != nil {
 		return nil, fmt.Errorf("the drawn document: %w", err)
 	}
@@ -45,6 +51,7 @@ type archiver struct {
 	next   int // the next free object number
 	pages  []int
 	drawn  []int // the streams that the pages are drawn by
+	signed bool  // whether there is a place for a signature
 	slot   slot
 }
 
@@ -73,8 +80,10 @@ func (a *archiver) run() error {
 		return err
 	}
 	a.w = pdf.NewWriter(a.size())
-	a.slot = newSlot(a.allocate().Num)
-	a.w.Raw(a.slot.num, a.slot.object())
+	if a.signed {
+		a.slot = newSlot(a.allocate().Num)
+		a.w.Raw(a.slot.num, a.slot.object())
+	}
 	anew, err := a.outlines(catalog)
 	if err != nil {
 		return err
@@ -97,8 +106,10 @@ func (a *archiver) run() error {
 	a.w.Object(root.Num, catalog)
 	a.w.Object(infoRef.Num, info(a.doc))
 	a.w.Finish(pdf.Dict{{Key: "Root", Value: root}, {Key: "Info", Value: infoRef}})
-	a.slot.end = len(a.w.Bytes)
-	copy(a.w.Bytes[slotOffset:], a.slot.object())
+	if a.signed {
+		a.slot.end = len(a.w.Bytes)
+		copy(a.w.Bytes[slotOffset:], a.slot.object())
+	}
 	return nil
 }
 
@@ -238,7 +249,9 @@ func (a *archiver) catalog(catalog *pdf.Dict, form, tree pdf.Object) {
 		{Key: "Info", Value: pdf.String("sRGB (IEC 61966-2-1)")},
 		{Key: "DestOutputProfile", Value: profile},
 	}})
-	catalog.Set("AcroForm", form)
+	if form != nil {
+		catalog.Set("AcroForm", form)
+	}
 	if tree != nil {
 		catalog.Set("StructTreeRoot", tree)
 		catalog.Set("MarkInfo", pdf.Dict{{Key: "Marked", Value: true}})

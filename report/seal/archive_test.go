@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/binary"
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -59,6 +60,20 @@ func TestArchiveRefuses(t *testing.T) {
 		if got, err := seal.Archive(doc); err == nil || got != nil || !strings.Contains(err.Error(), test.want) {
 			t.Errorf("%s: got %v, expected %q", test.name, err, test.want)
 		}
+	}
+}
+
+// A document without a place for a signature shows none, and is no record.
+func TestUnsigned(t *testing.T) {
+	data := unsigned(t)
+	if bytes.Contains(data, []byte("/Sig")) || bytes.Contains(data, []byte("/AcroForm")) || !bytes.Equal(data, unsigned(t)) {
+		t.Error("it has a signature, or two runs differ")
+	}
+	if _, err := seal.Open(data); !errors.Is(err, seal.ErrNotSealed) {
+		t.Errorf("opened as a record: %v", err)
+	}
+	if _, err := seal.Sign(context.Background(), data, newKey(t), signed, nil); err == nil {
+		t.Error("signed")
 	}
 }
 

@@ -19,8 +19,11 @@ const (
 	customerField = "customer"
 )
 
-// fields writes the signature fields. widgets are their annotations, by page.
+// fields writes the signature fields, where there are to be any. widgets are their annotations, by page.
 func (a *archiver) fields() (form pdf.Object, widgets map[int][]pdf.Ref, err error) {
+	if !a.signed {
+		return nil, nil, nil
+	}
 	widgets = map[int][]pdf.Ref{}
 	own := Field{Label: a.doc.Title}
 	ref := a.field(recordField, own, flagPrint|flagLocked, pdf.Ref{Num: a.slot.num})

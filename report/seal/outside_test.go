@@ -187,8 +187,10 @@ func TestQPDF(t *testing.T) {
 	need(t, "qpdf")
 	_, record := sealed(t, newKey(t), nil)
 	dir := t.TempDir()
-	write(t, dir, "record.pdf", record)
-	contains(t, run(t, dir, "qpdf", "--check", "record.pdf"), "No syntax or stream encoding errors found")
+	for name, data := range map[string][]byte{"record.pdf": record, "unsigned.pdf": unsigned(t)} {
+		write(t, dir, name, data)
+		contains(t, run(t, dir, "qpdf", "--check", name), "No syntax or stream encoding errors found")
+	}
 }
 
 // PDFBox Preflight 2.0 knows PDF/A-1b only. What it may say of a PDF/A-3b file is
@@ -208,16 +210,30 @@ func TestPreflight(t *testing.T) {
 	need(t, append(jars, "java")...)
 	_, record := sealed(t, newKey(t), nil)
 	dir := t.TempDir()
-	write(t, dir, "record.pdf", record)
-	cmd := exec.Command("java", "-cp", strings.Join(jars, ":"), "org.apache.pdfbox.preflight.Validator_A1b", "record.pdf")
-	cmd.Dir = dir
-	out, _ := cmd.CombinedOutput() // its exit code says that this is no PDF/A-1
-	contains(t, string(out), "not a valid PDF/A-1b file", permitted[4])
-	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n")[1:] {
-		if line != "" && !slices.ContainsFunc(permitted, func(p string) bool { return strings.HasPrefix(line, p) }) {
-			t.Errorf("Preflight: %s", line)
+	for name, data := range map[string][]byte{"record.pdf": record, "unsigned.pdf": unsigned(t)} {
+		write(t, dir, name, data)
+		cmd := exec.Command("java", "-cp", strings.Join(jars, ":"), "org.apache.pdfbox.preflight.Validator_A1b", name)
+		cmd.Dir = dir
+		out, _ := cmd.CombinedOutput() // its exit code says that this is no PDF/A-1
+		contains(t, string(out), "not a valid PDF/A-1b file", permitted[4])
+		for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n")[1:] {
+			if line != "" && !slices.ContainsFunc(permitted, func(p string) bool { return strings.HasPrefix(line, p) }) {
+				t.Errorf("Preflight: %s: %s", name, line)
+			}
 		}
 	}
+}
+
+// unsigned is a document of which no record is made.
+func unsigned(t *testing.T) []byte {
+	t.Helper()
+	doc := document(t)
+	doc.Attachments, doc.CustomerField = nil, nil
+	data, err := seal.Unsigned(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
 }
 
 // MuPDF, Poppler and Ghostscript draw every page and have nothing to say.
