@@ -24,8 +24,8 @@ func TestCommonFont(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			size := paperSize[b.opt.Paper]
-			s := b.paint(size, b.layout(size), font)
+			d := b.document()
+			s := d.paint(b.layout(d.size), font)
 			var out bytes.Buffer
 			if err := s.pdf.Output(&out); err != nil {
 				t.Fatal(err)

@@ -75,33 +75,55 @@ func Pages(rec *record.Record, opt Options) (*Drawn, error) {
 	if err != nil {
 		return nil, err
 	}
-	size := paperSize[b.opt.Paper]
-	f := b.layout(size)
-	s := b.paint(size, f, face.Common)
+	doc := b.document()
+	d, err := doc.output(b.layout(doc.size))
+	if err != nil {
+		return nil, err
+	}
+	d.CustomerField = b.cust
+	return d, nil
+}
+
+// document is how laid out blocks become pages.
+type document struct {
+	size        [3]float64 // as in paperSize
+	title, lang string
+	created     time.Time
+	watch       func(page int, x, y, w float64, text string)
+	head, foot  func(s *sheet, f *flow) // of each page; the first has no head
+}
+
+func (b *builder) document() *document {
+	return &document{size: paperSize[b.opt.Paper], title: b.title(), lang: b.opt.Language, created: b.created(), watch: b.opt.watch,
+		head: b.runningHead, foot: b.foot}
+}
+
+func (d *document) output(f *flow) (*Drawn, error) {
+	s := d.paint(f, face.Common)
 	if s.rare {
-		s = b.paint(size, f, face.TTF)
+		s = d.paint(f, face.TTF)
 	}
 	var out bytes.Buffer
 	if err := s.pdf.Output(&out); err != nil {
 		return nil, fmt.Errorf("drawing the pages: %w", err)
 	}
-	d := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: b.title(), Language: b.opt.Language, Created: b.created(), CustomerField: b.cust}
+	drawn := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: d.title, Language: d.lang, Created: d.created}
 	for _, k := range s.root.kids {
-		d.Structure = append(d.Structure, k.element())
+		drawn.Structure = append(drawn.Structure, k.element())
 	}
-	return d, nil
+	return drawn, nil
 }
 
 // paint draws what was laid out, with the given font files.
-func (b *builder) paint(size [3]float64, f *flow, font func(bold bool) []byte) *sheet {
-	s := newSheet(size[0]*mm, size[1]*mm, font)
-	s.watch = b.opt.watch
-	s.pdf.SetCreationDate(b.created())
-	s.pdf.SetModificationDate(b.created())
-	s.pdf.SetTitle(b.title(), true)
-	s.pdf.SetLang(b.opt.Language)
+func (d *document) paint(f *flow, font func(bold bool) []byte) *sheet {
+	s := newSheet(d.size[0]*mm, d.size[1]*mm, font)
+	s.watch = d.watch
+	s.pdf.SetCreationDate(d.created)
+	s.pdf.SetModificationDate(d.created)
+	s.pdf.SetTitle(d.title, true)
+	s.pdf.SetLang(d.lang)
 	s.pdf.SetProducer("", true)
-	b.draw(s, f)
+	d.draw(s, f)
 	return s
 }
 
@@ -175,8 +197,7 @@ func (b *builder) layout(size [3]float64) *flow {
 }
 
 // draw puts the placed blocks on their pages, head and foot last.
-func (b *builder) draw(s *sheet, f *flow) {
-	pages := f.page + 1
+func (d *document) draw(s *sheet, f *flow) {
 	page, sect := -1, -1
 	for _, p := range f.out {
 		for page < p.page {
@@ -185,12 +206,12 @@ func (b *builder) draw(s *sheet, f *flow) {
 				sect = -1
 			}
 			if page >= 0 {
-				b.foot(s, f, pages)
+				d.foot(s, f)
 			}
 			s.addPage()
 			page++
 			if page > 0 {
-				b.runningHead(s, f)
+				d.head(s, f)
 			}
 		}
 		if p.sect != sect {
@@ -212,7 +233,7 @@ func (b *builder) draw(s *sheet, f *flow) {
 	if sect >= 0 {
 		s.shut()
 	}
-	b.foot(s, f, pages)
+	d.foot(s, f)
 }
 
 func (b *builder) runningHead(s *sheet, f *flow) {
@@ -225,7 +246,7 @@ func (b *builder) runningHead(s *sheet, f *flow) {
 	})
 }
 
-func (b *builder) foot(s *sheet, f *flow, pages int) {
+func (b *builder) foot(s *sheet, f *flow) {
 	y := s.h - 18*mm
 	s.rule(f.left, y, measureWidth, 0.5)
 	one := func(x, y float64, text string, align byte) {
@@ -236,7 +257,7 @@ func (b *builder) foot(s *sheet, f *flow, pages int) {
 	}
 	s.artifact(func() {
 		one(f.left, y+2.5, b.w("foot.job", "job", b.rec.Job.Number), 'l')
-		one(f.left, y+2.5, bold(b.w("foot.page", "page", b.p.count(s.page+1), "pages", b.p.count(pages))), 'c')
+		one(f.left, y+2.5, bold(b.w("foot.page", "page", b.p.count(s.page+1), "pages", b.p.count(f.page+1))), 'c')
 		if d := b.opt.Digest; len(d) >= 16 {
 			one(f.left, y+2.5, b.w("foot.digest", "digest", bold(fours(d[:16]))), 'r')
 			one(f.left, y+12, b.w("foot.full", "page", b.p.count(b.sigs+1)), 'r')
