@@ -110,8 +110,7 @@ func (c *comparer) pullDown(a, b *PullDown) {
 }
 
 func (c *comparer) hold(a, b *Hold) {
-	c.text("hold.decision", a.Decision, b.Decision)
-	c.text("hold.cause", a.Cause, b.Cause)
+	c.text("hold.result", a.result(), b.result())
 	c.value("hold.limit", a.Limit, b.Limit)
 	c.value("hold.reading", a.reading(), b.reading())
 	c.value("hold.length", length(a.Start, a.End), length(b.Start, b.End))
@@ -122,6 +121,14 @@ func (c *comparer) hold(a, b *Hold) {
 	c.value("hold.steady", a.LeakRise, b.LeakRise)
 	c.value("hold.levels_off", a.MoistureRise, b.MoistureRise)
 	c.value("hold.smallest", a.SmallestLeak, b.SmallestLeak)
+}
+
+// result is the decision, never without the cause beside it.
+func (h *Hold) result() string {
+	if h.Decision == "" && h.Cause == "" {
+		return ""
+	}
+	return h.Decision + "; cause: " + h.Cause
 }
 
 // reading is the reading that decides, with its interval.
@@ -137,29 +144,32 @@ func expanded(v, u *Value) *Value {
 
 // startup pairs quantities of one name in their order.
 func (c *comparer) startup(a, b []Judged) {
-	rows := func(list []Judged) (names []string, by map[string]*Value) {
-		by = map[string]*Value{}
-		for _, j := range list {
-			name := j.Name
-			for n := 2; by[name] != nil; n++ {
-				name = fmt.Sprintf("%s %d", j.Name, n)
-			}
-			if v := expanded(j.Value, j.U); v != nil {
-				names, by[name] = append(names, name), v
-			}
+	first, was := byName(a)
+	second, now := byName(b)
+	for _, name := range append(first, second...) {
+		x, y := was[name], now[name]
+		delete(was, name)
+		delete(now, name)
+		c.text("startup."+name, x.Stated, y.Stated)
+		c.value("startup."+name, expanded(x.Value, x.U), expanded(y.Value, y.U))
+	}
+}
+
+// byName numbers quantities of the same name from the second on.
+func byName(list []Judged) (names []string, by map[string]Judged) {
+	by = map[string]Judged{}
+	seen := map[string]int{}
+	for _, j := range list {
+		name := j.Name
+		if seen[name]++; seen[name] > 1 {
+			name = fmt.Sprintf("%s %d", name, seen[name])
 		}
-		return names, by
-	}
-	first, was := rows(a)
-	second, now := rows(b)
-	for _, name := range first {
-		c.value("startup."+name, was[name], now[name])
-	}
-	for _, name := range second {
-		if was[name] == nil {
-			c.value("startup."+name, nil, now[name])
+		if j.Stated != "" {
+			j.Value = nil // a trend, told as it was written
 		}
+		names, by[name] = append(names, name), j
 	}
+	return names, by
 }
 
 // length is the time between two RFC 3339 times, nil where there is none.

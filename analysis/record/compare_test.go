@@ -31,13 +31,13 @@ func TestCompare(t *testing.T) {
 	old := &Record{Job: Job{System: System{Circuit: "A", Refrigerant: "R-32"}}, Hold: &Hold{Decision: "pass", Cause: "none", Rise: Plain(1, "Pa"), Start: "2031-04-09T10:00:00Z", End: "2031-04-09T10:10:00Z"},
 		Startup: &Startup{Rows: []Judged{{Name: "current", Value: Plain(5, "1")}, {Name: "current", Value: Plain(6, "1")}, {Name: "superheat", Value: Plain(5, "K"), U: u}}}}
 	new := &Record{Job: Job{System: System{Circuit: "A", Refrigerant: "R-410A"}}, Hold: &Hold{Decision: "pass", Cause: "leak", Start: "2031-05-09T10:00:00Z", End: "2031-05-09T10:20:00Z"},
-		Startup: &Startup{Rows: []Judged{{Name: "superheat", Value: Plain(8, "K"), U: u}, {Name: "current", Value: Plain(5, "1")}, {Name: "subcooling", Value: Plain(4, "K")}}}}
+		Startup: &Startup{Rows: []Judged{{Name: "superheat", Value: Plain(8, "K"), U: u}, {Name: "current", Value: Plain(5, "1")}, {Name: "subcooling", Value: Plain(4, "K")}, {Name: "insulation resistance", Value: Plain(1, "1"), Stated: "2 megohm"}}}}
 	var got []string
 	for _, p := range Compare(old, new) {
 		got = append(got, p.Key+": "+string(p.Finding))
 	}
-	want := []string{"circuit: the same", "refrigerant: differs", "hold.decision: the same", "hold.cause: differs", "hold.length: differs", "hold.rise: in one of them only",
-		"startup.current: the same", "startup.current 2: in one of them only", "startup.superheat: differs beyond uncertainty", "startup.subcooling: in one of them only"}
+	want := []string{"circuit: the same", "refrigerant: differs", "hold.result: differs", "hold.length: differs", "hold.rise: in one of them only",
+		"startup.current: the same", "startup.current 2: in one of them only", "startup.superheat: differs beyond uncertainty", "startup.subcooling: in one of them only", "startup.insulation resistance: in one of them only"}
 	if !slices.Equal(got, want) {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}
