@@ -241,13 +241,18 @@ func (b *builder) todo() block {
 	if act == "" {
 		return nil
 	}
+	return b.boxed(b.w("todo.title"), act)
+}
+
+// boxed is a text in a frame with its title on black.
+func (b *builder) boxed(heading, words string) block {
 	label, text := style{9, 11.5, true}, style{9.5, 12.5, false}
 	if b.t.Audience != "homeowner" {
 		label, text = style{8, 10.5, true}, style{8.5, 11.5, false}
 	}
 	const lw = 32 * mm
-	title := wrap(b.w("todo.title"), label, lw-12)
-	ls := wrap(act, text, measureWidth-lw-16)
+	title := wrap(heading, label, lw-12)
+	ls := wrap(words, text, measureWidth-lw-16)
 	h := math.Max(float64(len(ls))*text.lead, float64(len(title))*label.lead) + 10
 	return custom{h: func(float64) float64 { return h + 6 }, paint: func(s *sheet, x, y, w float64) {
 		y += 4

@@ -1,0 +1,94 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"dryhold/analysis/record"
+	"dryhold/report/seal"
+)
+
+// twoRecords are the job of the other tests, and a callback a month later: another
+// gauge, a longer hold without an inflow that shows.
+func twoRecords() (old, new Compared) {
+	const micron = 0.133322387415
+	pa := func(x float64) *record.Value { return record.Plain(x*micron, "Pa") }
+	a, b := testRecord(), testRecord()
+	j := &b.Job
+	j.Number, j.Date = "CB-2031-0602", "2031-05-21"
+	j.Boundary.GaugeAt, j.System.Volume = "pump side", record.Between(0.0096, 0.00816, 0.01104, "m3")
+	b.Instruments[0].Serial = "INV-V-0101"
+	h := *b.Hold
+	h.StartPressure, h.EndPressure, h.Rise, h.ReadingAtLimit = pa(198), pa(214), pa(16), pa(208)
+	h.Decision, h.Cause, h.Inflow = "pass", "none", false
+	h.LeakRise, h.LeakRate = record.Between(0, 0, 0.0003, "Pa/s"), record.Between(0, 0, 3e-6, "Pa m3/s")
+	b.Hold, b.Holds, b.Attempts = &h, []record.Hold{h}, nil
+	for i := range b.Traces.Hold.Y {
+		b.Traces.Hold.Y[i] = (198 + 16*float64(i)/float64(len(b.Traces.Hold.Y))) * micron
+	}
+	b.Startup.Rows[0].Value = record.Plain(8.1, "K")
+	digest := testOptions("inspector").Digest
+	seen := Compared{Digest: digest, Signer: "Example Mechanical (invented)", Fingerprint: "5d1f82a06c39e7145d1f82a06c39e714", SignedAt: "2031-04-09T18:00:00Z"}
+	old, new = seen, seen
+	old.Record, old.File, new.Record, new.File = a, "old.pdf", b, "new.pdf"
+	new.Fault = "computing again gives another decision"
+	return old, new
+}
+
+func compared(t *testing.T, old, new Compared, o Options) (*Drawn, []text) {
+	t.Helper()
+	var all []text
+	o.watch = func(page int, x, y, w float64, s string) {
+		one := text{page, x, y, w, s}
+		if len(all) > 0 && one == all[0] {
+			all = nil
+		}
+		all = append(all, one)
+	}
+	d, err := Comparison(old, new, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d.Pages != 1 {
+		t.Errorf("%d pages", d.Pages)
+	}
+	return d, all
+}
+
+// TestComparison holds the text of the page with its place, in both languages.
+func TestComparison(t *testing.T) {
+	for _, o := range []Options{{Language: "en", Units: "us", Paper: "letter"}, {Language: "es", Units: "si", Paper: "a4"}} {
+		old, new := twoRecords()
+		d, all := compared(t, old, new, o)
+		inside(t, o, all)
+		sound(t, o, all)
+		var b strings.Builder
+		for _, x := range all {
+			fmt.Fprintf(&b, "%.0f %.0f %s\n", x.x, x.y, x.s)
+		}
+		name := filepath.Join("testdata", "comparison-"+o.Language+".golden")
+		if *update {
+			if err := os.WriteFile(name, []byte(b.String()), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if want, err := os.ReadFile(name); err != nil || string(want) != b.String() {
+			t.Errorf("%s differs; look at the page, then run the test with -update: %v", name, err)
+		}
+		again, _ := compared(t, old, new, o)
+		if !bytes.Equal(d.PDF, again.PDF) {
+			t.Error("two drawings differ")
+		}
+		if dir := os.Getenv("LOOK"); dir != "" {
+			out, err := seal.Unsigned(seal.Document{PDF: d.PDF, Title: d.Title, Language: d.Language, Created: d.Created, Structure: d.Structure})
+			if err != nil {
+				t.Fatal(err)
+			}
+			os.WriteFile(filepath.Join(dir, "compare-"+o.Language+".pdf"), out, 0o644)
+		}
+	}
+}

@@ -1,0 +1,216 @@
+package plot
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/report/face"
+)
+
+// Side is one of two records in a figure, and how its curve is called.
+type Side struct {
+	Record *record.Record
+	Name   string
+}
+
+// Pair draws the deciding holds of two records over the time since isolation: the
+// earlier one as a thin line with rings, the later one as a thick line. It is nil
+// where neither has a hold that can be drawn.
+func Pair(old, new Side, o Options) *Figure {
+	d := pairFigure{o: o}
+	for i, s := range []Side{old, new} {
+		if c, ok := newCurve(s, i == 0); ok {
+			d.curves = append(d.curves, c)
+		}
+	}
+	if len(d.curves) == 0 {
+		return nil
+	}
+	d.ranges()
+	f := figure("holds", o, 139*MM, 62*MM, d.draw)
+	f.Alt = o.Word("alt.pair")
+	for _, c := range d.curves {
+		f.Alt += " " + c.name + ": " + o.Word("alt.hold_ends", "start", d.level(c.start), "end", d.level(c.end)) + "."
+	}
+	return f
+}
+
+// curve is one hold, its times in s since isolation.
+type curve struct {
+	name       string
+	rings      bool
+	t          *record.Trace
+	off        float64 // s from the recording's start to isolation
+	start, end float64 // Pa, at the curve's ends
+	limit      float64 // Pa; 0 for none
+}
+
+func newCurve(s Side, rings bool) (curve, bool) {
+	h, t := s.Record.Hold, s.Record.Traces.Hold
+	if h == nil || !usable(t) {
+		return curve{}, false
+	}
+	off, ok := seconds(s.Record.Traces.Start, h.Start)
+	if _, last := span(t); !ok || !(last > off) {
+		return curve{}, false
+	}
+	c := curve{name: s.Name, rings: rings, t: t, off: off, start: t.Y[0], end: t.Y[len(t.Y)-1]}
+	if h.Limit.Finite() {
+		c.limit = h.Limit.V
+	}
+	return c, finite(c.start) && finite(c.end)
+}
+
+func (c *curve) minute(s float64) float64 { return (s - c.off) / 60 }
+
+type pairFigure struct {
+	o      Options
+	curves []curve
+	p      *pen
+	a      axes
+	step   float64
+}
+
+func (d *pairFigure) level(si float64) string {
+	return d.o.level(si) + "\u00a0" + d.o.Units.Vacuum.Name
+}
+
+// ranges makes room for both curves, and for a limit that lies near them.
+func (d *pairFigure) ranges() {
+	u := d.o.Units.Vacuum
+	lo, hi, last := math.Inf(1), 0.0, 0.0
+	for _, c := range d.curves {
+		_, t := span(c.t)
+		last = math.Max(last, c.minute(t))
+		for _, y := range c.t.Y {
+			if finite(y) {
+				lo, hi = math.Min(lo, u.From(y)), math.Max(hi, u.From(y))
+			}
+		}
+	}
+	for _, c := range d.curves {
+		if l := u.From(c.limit); l < 3*hi {
+			hi = math.Max(hi, l*1.04)
+		}
+	}
+	d.step = niceStep(math.Max(hi-lo, hi*0.02), 6)
+	d.a.y0 = math.Max(0, math.Floor(lo/d.step)*d.step)
+	d.a.y1 = math.Max(math.Ceil(hi/d.step)*d.step, d.a.y0+d.step)
+	d.a.x1 = last + math.Max(last*0.035, 0.2)
+}
+
+func (d *pairFigure) draw(p *pen, w, h float64) {
+	d.p = p
+	d.a.x, d.a.y, d.a.w, d.a.h = 36, 22, w-36-4, h-22-12
+	d.grid()
+	d.limits()
+	for i := range d.curves {
+		d.curve(&d.curves[i])
+	}
+	d.names()
+	step := timeStep(d.a.x1)
+	p.bottom(d.a, step, d.o.Word("plot.since_isolation"), func(m float64) string { return d.o.number(m, quantity.One, places(step)) })
+}
+
+func (d *pairFigure) grid() {
+	a, p := d.a, d.p
+	for v := a.y0; v <= a.y1+d.step/2; v += d.step {
+		y := a.py(v)
+		if y > a.y+1 {
+			p.stroke(0.3, Ink, 0.6, 2)
+			p.line(point{a.x, y}, point{a.x + a.w, y})
+		}
+		p.stroke(0.7, Ink)
+		p.line(point{a.x - 3.5, y}, point{a.x, y})
+		p.text(a.x-6, y-2.5, d.o.number(v, quantity.One, places(d.step)), small, false, right)
+	}
+	p.line(point{a.x, a.y}, point{a.x, a.y + a.h})
+	p.text(a.x-6, a.y+a.h+6.5, d.o.Units.Vacuum.Name, small, false, right)
+}
+
+// limits draws the limit of both once, or each with its curve's name.
+func (d *pairFigure) limits() {
+	a, u := d.a, d.o.Units.Vacuum
+	for i, c := range d.curves {
+		y := a.py(u.From(c.limit))
+		if c.limit <= 0 || y > a.y+a.h+0.1 || i > 0 && c.limit == d.curves[0].limit {
+			continue
+		}
+		name := d.o.Word("plot.limit", "level", d.level(c.limit))
+		if len(d.curves) > 1 && d.curves[0].limit != d.curves[1].limit {
+			name += ", " + c.name
+		}
+		d.p.stroke(1.2, Ink, 6, 2.5)
+		d.p.line(point{a.x, y}, point{a.x + a.w, y})
+		x, side := a.x+6, left
+		if i > 0 {
+			x, side = a.x+a.w-6, right // limits that lie close keep their names apart
+		}
+		d.p.boxed(x, y+3, name, small, true, side)
+	}
+}
+
+const (
+	rings    = 24 // along a curve as long as the axis
+	ringSize = 1.7
+)
+
+func (d *pairFigure) curve(c *curve) {
+	width := 1.5
+	if c.rings {
+		width = 0.4
+	}
+	next := d.a.x + d.a.w/rings/2
+	var marks []point
+	for _, piece := range d.a.pieces(c.t, c.minute, d.o.Units.Vacuum.From) {
+		d.p.stroke(width, Ink)
+		d.p.line(piece...)
+		for _, q := range piece {
+			if c.rings && q.x >= next {
+				marks = append(marks, q)
+				next = q.x + d.a.w/rings
+			}
+		}
+	}
+	for _, q := range marks {
+		d.p.disc(q.x, q.y, ringSize, White)
+	}
+}
+
+// names sets each curve's name near its end: over the upper curve, under the
+// lower one where there is room.
+func (d *pairFigure) names() {
+	a := d.a
+	order := slices.Clone(d.curves)
+	slices.SortStableFunc(order, func(x, y curve) int { return cmp.Compare(y.end, x.end) })
+	for i, c := range order {
+		_, last := span(c.t)
+		w := face.Width(c.name, true) * named
+		x := math.Max(math.Min(a.px(c.minute(last)), a.x+a.w-2), a.x+w+4)
+		low, high := d.reach(&c, x-w-4, x+4)
+		at := math.Min(high+5, a.y+a.h-8)
+		if i == 1 && low-10 > a.y {
+			at = low - 10
+		}
+		d.p.boxed(x, at, c.name, named, true, right)
+	}
+}
+
+// reach is the lowest and the highest place of a curve between two x.
+func (d *pairFigure) reach(c *curve, from, to float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, piece := range d.a.pieces(c.t, c.minute, d.o.Units.Vacuum.From) {
+		for _, q := range piece {
+			if q.x >= from && q.x <= to {
+				low, high = math.Min(low, q.y), math.Max(high, q.y)
+			}
+		}
+	}
+	if high < low {
+		return d.a.y, d.a.y
+	}
+	return low, high
+}
