@@ -47,6 +47,8 @@ type Drawn struct {
 	CustomerField *seal.Field
 	// Structure is the document in reading order.
 	Structure []seal.Element
+	// ToUnicode tells the letters of the fonts' codes.
+	ToUnicode []byte
 }
 
 // HasGlyph reports whether the record's font can draw r.
@@ -99,24 +101,24 @@ func (b *builder) document() *document {
 }
 
 func (d *document) output(f *flow) (*Drawn, error) {
-	s := d.paint(f, face.Common)
+	s := d.paint(f, false)
 	if s.rare {
-		s = d.paint(f, face.TTF)
+		s = d.paint(f, true)
 	}
 	var out bytes.Buffer
 	if err := s.pdf.Output(&out); err != nil {
 		return nil, fmt.Errorf("drawing the pages: %w", err)
 	}
-	drawn := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: d.title, Language: d.lang, Created: d.created}
+	drawn := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: d.title, Language: d.lang, Created: d.created, ToUnicode: face.ToUnicode()}
 	for _, k := range s.root.kids {
 		drawn.Structure = append(drawn.Structure, k.element())
 	}
 	return drawn, nil
 }
 
-// paint draws what was laid out, with the given font files.
-func (d *document) paint(f *flow, font func(bold bool) []byte) *sheet {
-	s := newSheet(d.size[0]*mm, d.size[1]*mm, font)
+// paint draws what was laid out, with the prepared fonts or the whole ones.
+func (d *document) paint(f *flow, whole bool) *sheet {
+	s := newSheet(d.size[0]*mm, d.size[1]*mm, whole)
 	s.watch = d.watch
 	s.pdf.SetCreationDate(d.created)
 	s.pdf.SetModificationDate(d.created)
@@ -225,8 +227,7 @@ func (d *document) draw(s *sheet, f *flow) {
 			s.rule(f.left, p.y-ruleSpace, measureWidth, 0.5)
 		}
 		if p.mark != "" {
-			s.setFont(false, 8)
-			s.pdf.Bookmark(p.mark, 0, p.y-ruleSpace)
+			s.bookmark(p.mark, p.y-ruleSpace)
 		}
 		p.b.draw(s, p.x, p.y, p.w)
 	}

@@ -1,10 +1,12 @@
 package report
 
 import (
+	"encoding/binary"
 	"fmt"
 	"image/color"
 	"strconv"
 	"strings"
+	"unicode/utf16"
 
 	"dryhold/report/face"
 	"dryhold/report/seal"
@@ -25,7 +27,8 @@ type sheet struct {
 	mcid   []int
 	buf    []byte
 	face   fontKey
-	rare   bool                                         // a text has runes that face.Common has not
+	whole  bool                                         // the fonts are the whole ones; otherwise those of face.Encode
+	rare   bool                                         // a text has letters that the prepared fonts lack
 	watch  func(page int, x, y, w float64, text string) // sees every text that is drawn; for tests
 }
 
@@ -48,17 +51,20 @@ func (n *node) element() seal.Element {
 	return e
 }
 
-// newSheet is an empty document that writes with the given font files.
-func newSheet(w, h float64, font func(bold bool) []byte) *sheet {
+// newSheet is an empty document that writes with the prepared fonts or the whole ones.
+func newSheet(w, h float64, whole bool) *sheet {
 	p := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: w, Ht: h}})
 	p.SetCatalogSort(true)
 	p.SetAutoPageBreak(false, 0)
 	p.SetMargins(0, 0, 0)
 	p.SetCompression(false) // seal.Archive compresses the pages
-	p.AddUTF8FontFromBytes("l", "", font(false))
-	p.AddUTF8FontFromBytes("l", "B", font(true))
+	if whole {
+		face.Whole(p)
+	} else {
+		face.Prepared(p)
+	}
 	p.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
-	s := &sheet{pdf: p, w: w, h: h, page: -1}
+	s := &sheet{pdf: p, w: w, h: h, page: -1, whole: whole}
 	s.tags = []*node{&s.root}
 	return s
 }
@@ -124,7 +130,7 @@ func (s *sheet) setFont(bold bool, size float64) {
 	if bold {
 		st = "B"
 	}
-	s.pdf.SetFont("l", st, size)
+	s.pdf.SetFont(face.Family, st, size)
 }
 
 // line writes one line with its baseline at y. A blank at its end parts it from
@@ -149,12 +155,31 @@ func (s *sheet) line(x, y float64, l line, st style) {
 // write puts a text of one face on a baseline.
 func (s *sheet) write(x, y float64, text string, bold bool, size float64) {
 	s.setFont(bold, size)
-	s.pdf.Text(x, y, text)
-	s.rare = s.rare || !face.IsCommon(text)
+	if s.whole {
+		s.pdf.Text(x, y, text)
+	} else {
+		codes, ok := face.Encode(text)
+		s.pdf.Text(x, y, codes)
+		s.rare = s.rare || !ok
+	}
 	if s.watch != nil {
 		text = strings.TrimSuffix(text, " ")
 		s.watch(s.page, x, y, face.Width(text, bold)*size, text)
 	}
+}
+
+// bookmark leads to a place on the page.
+func (s *sheet) bookmark(text string, y float64) {
+	s.setFont(false, 8)
+	if !s.whole { // fpdf takes the text as it is
+		units := append([]uint16{0xFEFF}, utf16.Encode([]rune(text))...)
+		b := make([]byte, 0, 2*len(units))
+		for _, u := range units {
+			b = binary.BigEndian.AppendUint16(b, u)
+		}
+		text = string(b)
+	}
+	s.pdf.Bookmark(text, 0, y)
 }
 
 // lines writes a block of lines whose first line's top is y; align is 'l', 'c' or 'r'.

@@ -5,12 +5,10 @@ package face
 
 import (
 	"math"
-	"strings"
 	"sync"
 
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
-	"github.com/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/font/sfnt"
@@ -28,46 +26,9 @@ func TTF(bold bool) []byte {
 	return liberationsansregular.TTF
 }
 
-// Common returns the font with none but the common runes. A document takes in
-// every glyph of a font before it leaves out what it doesn't use: with these
-// few it is done in half the time and memory, and the cut is made once.
-func Common(bold bool) []byte {
-	if bold {
-		return cut[1]()
-	}
-	return cut[0]()
-}
-
-var cut = [2]func() []byte{
-	sync.OnceValue(func() []byte { return fpdf.UTF8CutFont(TTF(false), commonRunes()) }),
-	sync.OnceValue(func() []byte { return fpdf.UTF8CutFont(TTF(true), commonRunes()) }),
-}
-
-// IsCommon reports whether Common can draw the text.
-func IsCommon(text string) bool { return !strings.ContainsFunc(text, rare) }
-
-// rare is a rune beyond the Latin and Greek letters, punctuation, arrows and
-// signs that records are made of.
-func rare(r rune) bool {
-	return r >= 0x180 && r < 0x370 || r >= 0x400 && r < 0x2000 || r >= tabled
-}
-
-func commonRunes() string {
-	var b strings.Builder
-	for r := rune(0x20); r < tabled; r++ {
-		if !rare(r) && HasGlyph(r) {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-// tabled is the range of runes whose widths are kept; others are looked up.
-const tabled = 0x2300
-
 type metrics struct {
 	font  *opentype.Font
-	width [tabled]uint16 // thousandths of the size; 0 where there is no glyph
+	width [256]uint16 // of a code, in thousandths of the size
 }
 
 var loaded = [2]func() *metrics{
@@ -89,8 +50,8 @@ func load(bold bool) *metrics {
 	}
 	m := &metrics{font: f}
 	var b sfnt.Buffer
-	for r := rune(0x20); r < tabled; r++ {
-		m.width[r] = m.lookUp(&b, r)
+	for c, r := range coded().runes {
+		m.width[c] = m.lookUp(&b, r)
 	}
 	return m
 }
@@ -115,23 +76,17 @@ func HasGlyph(r rune) bool {
 	if r < 0x20 || r > 0xFFFF {
 		return false
 	}
-	m := of(false)
-	if r < tabled {
-		return m.width[r] > 0
-	}
-	var b sfnt.Buffer
-	return m.lookUp(&b, r) > 0
+	return coded().code(r) > 0 || of(false).lookUp(nil, r) > 0
 }
 
 // Width is the width of s at a size of 1.
 func Width(s string, bold bool) float64 {
-	m, sum := of(bold), 0
+	m, p, sum := of(bold), coded(), 0
 	for _, r := range s {
-		if r < tabled {
-			sum += int(m.width[r])
+		if c := p.code(r); c > 0 {
+			sum += int(m.width[c])
 		} else {
-			var b sfnt.Buffer
-			sum += int(m.lookUp(&b, r))
+			sum += int(m.lookUp(nil, r))
 		}
 	}
 	return float64(sum) / 1000

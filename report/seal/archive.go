@@ -53,6 +53,8 @@ type archiver struct {
 	drawn  []int // the streams that the pages are drawn by
 	signed bool  // whether there is a place for a signature
 	slot   slot
+
+	letters *pdf.Ref // the map from codes to letters, once it is written
 }
 
 func (a *archiver) allocate() pdf.Ref {
@@ -168,12 +170,30 @@ func (a *archiver) copyRest(anew []int) error {
 		if err := checkObject(num, object); err != nil {
 			return err
 		}
-		if slices.Contains(a.drawn, num) && a.pack(num) {
+		if slices.Contains(a.drawn, num) && a.pack(num) || a.spell(num, object) {
 			continue
 		}
 		a.w.Raw(num, object)
 	}
 	return nil
+}
+
+// spell writes a font of one-byte codes with its map to letters.
+func (a *archiver) spell(num int, object []byte) bool {
+	if a.doc.ToUnicode == nil || !bytes.Contains(object[:min(len(object), 256)], []byte("/Subtype /TrueType\n")) {
+		return false
+	}
+	font, err := a.source.Dict(pdf.Ref{Num: num})
+	if err != nil {
+		return false
+	}
+	if a.letters == nil {
+		ref := a.add(&pdf.Stream{Dict: pdf.Dict{{Key: "Filter", Value: pdf.Name("FlateDecode")}}, Raw: deflate(a.doc.ToUnicode)})
+		a.letters = &ref
+	}
+	font.Set("ToUnicode", *a.letters)
+	a.w.Object(num, font)
+	return true
 }
 
 // pack writes a page's stream compressed where it is not yet: fpdf would do it with

@@ -21,6 +21,9 @@ type Document struct {
 	// Structure is the document in reading order, for assistive technology; nil
 	// for a document without tags.
 	Structure []Element
+	// ToUnicode is a character map (ISO 32000-1, 9.10.3) for every font of one-byte
+	// codes, to which fpdf gives none; nil where there is no such font.
+	ToUnicode []byte
 }
 
 // Attachment is a file inside the record.

@@ -123,18 +123,17 @@ func BenchmarkSeal(b *testing.B) {
 	}
 }
 
-// BenchmarkFloors is what no program of this kind can leave out: two fonts cut to
-// what a document uses, one signature, and a file that is on the disk for certain.
+// BenchmarkFloors is what no program of this kind can leave out: a document with
+// two fonts, one signature, and a file that is on the disk for certain.
 func BenchmarkFloors(b *testing.B) {
 	b.Run("fonts", func(b *testing.B) {
 		for b.Loop() {
 			p := fpdf.New("P", "pt", "A4", "")
-			p.AddUTF8FontFromBytes("f", "", face.Common(false))
-			p.AddUTF8FontFromBytes("f", "B", face.Common(true))
+			face.Prepared(p)
 			p.AddPage()
-			p.SetFont("f", "", 9)
+			p.SetFont(face.Family, "", 9)
 			p.Text(50, 50, "The quick brown fox jumps over the lazy dog 0123456789")
-			p.SetFont("f", "B", 9)
+			p.SetFont(face.Family, "B", 9)
 			p.Text(50, 70, "The quick brown fox jumps over the lazy dog 0123456789")
 			if err := p.Output(io.Discard); err != nil {
 				b.Fatal(err)

@@ -49,7 +49,7 @@ func (w *Work) Archive(audience string, by Signer) ([]byte, int, error) {
 	}
 	archived, err := seal.Archive(seal.Document{PDF: drawn.PDF, Title: drawn.Title, Language: drawn.Language, Created: drawn.Created,
 		Producer: w.Record.Software.Name + " " + w.Record.Software.Version, Attachments: attached,
-		CustomerField: drawn.CustomerField, Structure: drawn.Structure})
+		CustomerField: drawn.CustomerField, Structure: drawn.Structure, ToUnicode: drawn.ToUnicode})
 	return archived, drawn.Pages, err
 }
 
