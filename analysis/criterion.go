@@ -30,8 +30,7 @@ func (r *runner) agreed() agreed {
 	if h.Acceptance != "" {
 		p, err := decision.Find(h.Acceptance)
 		if err != nil {
-			r.faults = append(r.faults, fault.Fault{Kind: fault.Job, Code: "acceptance-unknown", File: "job.toml", Key: "hold.acceptance",
-				Found: err.Error(), Mend: "name one of them, or leave it out and write limit and minutes"})
+			r.unknown(h)
 			return a
 		}
 		a.Criterion, a.given = p.Criterion(), true
@@ -92,23 +91,43 @@ func (a *agreed) own(h *job.Hold) {
 	}
 }
 
-// asked makes a fault of each number or name that a preset leaves to the job.
-func (r *runner) asked(p decision.Preset, h *job.Hold) {
-	given := map[string]bool{"document": h.Document != "", "page": h.Page != "", "level": h.Reach.Given() || h.Limit.Given(),
-		"minutes": h.Minutes != nil, "rise": h.MaxRise.Given() || h.Limit.Given()}
-	key := map[string]string{"level": "limit (or reach)", "rise": "max_rise (or limit)"}
-	for _, a := range p.Asks {
-		if given[a] {
-			continue
-		}
-		k := a
-		if key[a] != "" {
-			k = key[a]
-		}
-		r.faults = append(r.faults, fault.Fault{Kind: fault.Job, Code: "acceptance-incomplete", File: "job.toml", Key: "hold." + a,
-			Found: fmt.Sprintf("acceptance = %q has no numbers of its own and [hold] has no %s", p.Name, k), Expected: k,
-			Mend: fmt.Sprintf("copy %s from the document into [hold]", k)})
+// unknown says that acceptance names no preset, and which there are.
+func (r *runner) unknown(h *job.Hold) {
+	var names []string
+	for _, p := range decision.Presets() {
+		names = append(names, p.Name)
 	}
+	f := fault.Fault{Kind: fault.Job, Code: "acceptance-unknown", Found: fmt.Sprintf("%q is not the name of a criterion", h.Acceptance),
+		Expected: "one of " + strings.Join(names, ", "), Mend: "write one of these names; or leave acceptance out, and write limit and minutes as they were agreed"}
+	if near := job.Nearest(h.Acceptance, names); near != "" {
+		f.Mend = fmt.Sprintf("did you mean acceptance = %q?", near)
+	}
+	r.faults = append(r.faults, r.job.Place("hold.acceptance", f))
+}
+
+// asked says in one fault what a preset without numbers of its own still needs
+// from the document that it stands for.
+func (r *runner) asked(p decision.Preset, h *job.Hold) {
+	missing := map[string]bool{"document": h.Document == "", "page": h.Page == "", "level": !h.Reach.Given() && !h.Limit.Given(),
+		"minutes": h.Minutes == nil, "rise": !h.MaxRise.Given() && !h.Limit.Given()}
+	missing["rise"] = missing["rise"] && !missing["level"] // a limit serves as both
+	lines := map[string]string{"document": `document = "title and number"`, "page": `page = "..."`, "level": `limit = "... micron"`,
+		"minutes": "minutes = ...", "rise": `max_rise = "... micron"`}
+	var words, mend []string
+	for _, a := range p.Asks {
+		if missing[a] {
+			mend = append(mend, lines[a])
+			key, _, _ := strings.Cut(lines[a], " =")
+			words = append(words, strings.ReplaceAll(key, "_", " "))
+		}
+	}
+	if len(mend) == 0 {
+		return
+	}
+	r.faults = append(r.faults, r.job.Place("hold.acceptance", fault.Fault{Kind: fault.Job, Code: "acceptance-incomplete",
+		Found:    fmt.Sprintf("%q means %s, whose figures are not all given: no %s", p.Name, p.Text, strings.Join(words, ", no ")),
+		Expected: "what that document says",
+		Mend:     "look it up and write under [hold]:\n" + strings.Join(mend, "\n") + "\nor, where nobody has it, acceptance = \"common-practice\""}))
 }
 
 // criterion is the agreed one as the record prints it.

@@ -192,7 +192,7 @@ func (r *runner) ask(res vacuum.Result, id string) {
 	if len(res.Candidates) == 0 {
 		r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(id), Key: "hold.start",
 			Found: "no isolation of the pump is seen in these readings", Expected: "the start and end of the hold in job.toml",
-			Mend: "state when the pump was isolated and when the hold ended: [hold] start and end"})
+			Mend: fmt.Sprintf("write when the pump was isolated and when the hold ended: [hold] start = %[1]sTHH:MM:SS and end = %[1]sTHH:MM:SS", r.day(id))})
 		return
 	}
 	b.WriteString("state the hold in job.toml; the readings suggest")
@@ -204,6 +204,14 @@ func (r *runner) ask(res vacuum.Result, id string) {
 	}
 	r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(id), Key: "hold.start",
 		Found: "when the pump was isolated is not plain from these readings", Expected: "the start and end of the hold in job.toml", Mend: b.String()})
+}
+
+// day is that of a recording's first reading, for examples.
+func (r *runner) day(id string) string {
+	if s := r.series[id]; s != nil && s.Len() > 0 {
+		return r.local(s.At(0))[:len(time.DateOnly)]
+	}
+	return r.job.Job.Date.Format(time.DateOnly)
 }
 
 func (r *runner) fileOf(id string) string {

@@ -36,15 +36,19 @@ var units = map[quantity.Dimension][]string{
 // label is a key's name on the form, with an asterisk where it is required, and
 // the remark beside it.
 func label(k job.Key) (name, note string) {
-	w := words[k.Path]
-	name, note = w[0], w[1]
-	if name == "" {
-		last := k.Path[strings.LastIndexByte(k.Path, '.')+1:]
-		last = strings.ReplaceAll(last, "_", " ")
-		name = strings.ToUpper(last[:1]) + last[1:]
-	}
+	name, note = called(k.Path), words[k.Path][1]
 	if k.Required {
 		name += " *"
 	}
 	return name, note
+}
+
+// called is a key's name on the form; what is no key stays as it is.
+func called(path string) string {
+	if name := words[path][0]; name != "" || path == "" {
+		return name
+	}
+	last := path[strings.LastIndexByte(path, '.')+1:]
+	last = strings.ReplaceAll(last, "_", " ")
+	return strings.ToUpper(last[:1]) + last[1:]
 }

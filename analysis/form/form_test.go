@@ -21,7 +21,7 @@ import (
 // "instrument.id#0" for the first.
 func fill(t *testing.T, values map[string]any) []byte {
 	t.Helper()
-	empty, err := Template()
+	empty, err := Template(Known{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +128,7 @@ instrument = "gauge"
 `
 
 func TestRoundTrip(t *testing.T) {
-	got, faults := Read(job.File{Name: "job.xlsx", Data: fill(t, filled())}, nil, nil)
+	got, faults := checked(fill(t, filled()))
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -136,6 +136,13 @@ func TestRoundTrip(t *testing.T) {
 	if !Made(got) || Made(append(got, '\n')) || Made(bytes.Replace(got, []byte("R-454B"), []byte("R-32"), 1)) {
 		t.Error("what was made and what was edited are not told apart")
 	}
+}
+
+// checked reads a form and decodes what it makes, as loading does.
+func checked(data []byte) ([]byte, fault.List) {
+	f := Read(job.File{Name: "job.xlsx", Data: data})
+	_, found := job.Decode(job.File{Name: "job.toml", Data: f.JobFile}, nil, nil)
+	return f.JobFile, append(f.Faults, f.Cells(found)...)
 }
 
 // same compares with wantFile but for the digest.
@@ -170,7 +177,7 @@ func TestLibreOffice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, faults := Read(job.File{Name: "job.xlsx", Data: data}, nil, nil)
+	got, faults := checked(data)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -183,42 +190,87 @@ func TestFaults(t *testing.T) {
 		value any
 		want  string
 	}{
-		{"job.number", nil, "job.xlsx!Job:B5: job.number: missing; expected a value"},
-		{"job.kind", "repiar", `job.xlsx!Job:B6: job.kind: "repiar"; expected one of "new", "replacement", "repair", "relocation", "retrofit"`},
-		{"job.date", "4/9/2031", `job.xlsx!Job:B7: job.date: "4/9/2031"; expected a date, or a text such as 2031-04-09`},
-		{"boundary.cores_removed", "perhaps", `job.xlsx!Job:B42: boundary.cores_removed: "perhaps"; expected yes or no`},
-		{"hold.limit", "5 bar", `job.xlsx!Job:B62: hold.limit: "5 bar": "bar" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`},
-		{"hold.minutes", "ten", `job.xlsx!Job:B63: hold.minutes: "ten"; expected a number`},
-		{"readings.file#0", `logs\a.csv`, `job.xlsx!Readings:B5: readings.file: a backslash in a path; expected / between folder and file, on Windows too`},
-		{"readings.file#0", nil, `job.xlsx!Readings:B5: readings.file: missing; expected a value`},
-		{"readings.instrument#0", "gage", `job.xlsx!Readings:D5: readings.instrument: no [[instrument]] has the id "gage"; expected the id of one: gauge`},
-		{"system.line.length#0", 35, `job.xlsx!Lines:D5: system.line.length: "35": the unit is missing; expected for example "35 ft", "3/8 in" or "12 m"`},
+		{"job.number", nil, "job.xlsx!Job:B5: Job number: missing"},
+		{"job.kind", "repiar", `job.xlsx!Job:B6: Kind of work: "repiar"; expected one of "new", "replacement", "repair", "relocation", "retrofit"`},
+		{"job.date", "4/9/2031", `job.xlsx!Job:B7: Date of the work: "4/9/2031"; expected a date, or a text such as 2031-04-09`},
+		{"boundary.cores_removed", "perhaps", `job.xlsx!Job:B42: Valve cores removed: "perhaps"; expected yes or no`},
+		{"hold.limit", "5 bar", `job.xlsx!Job:B62: Not above: "5 bar": "bar" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`},
+		{"hold.minutes", "ten", `job.xlsx!Job:B63: Minutes of the hold: "ten"; expected a number`},
+		{"readings.file#0", `logs\a.csv`, `job.xlsx!Readings:B5: File: a backslash in a path; expected / between folder and file, on Windows too`},
+		{"readings.file#0", nil, `job.xlsx!Readings:B5: File: missing`},
+		{"readings.instrument#0", "gage", `job.xlsx!Readings:D5: Instrument: no instrument has the id "gage"; expected the id of one: gauge`},
+		{"system.line.length#0", 35, `job.xlsx!Lines:D5: Length: "35": the unit is missing; expected for example "35 ft", "3/8 in" or "12 m"`},
 	} {
 		values := filled()
 		values[c.key] = c.value
-		_, faults := Read(job.File{Name: "job.xlsx", Data: fill(t, values)}, nil, nil)
+		_, faults := checked(fill(t, values))
 		if len(faults) != 1 || faults[0].Error() != c.want {
 			t.Errorf("%s = %v:\n got %v\nwant %s", c.key, c.value, faults, c.want)
 		}
 	}
 }
 
-// TestCells: what loading finds is told at the cell too.
+// TestCells: what loading and the analysis find is told at the cells too, and
+// the lines to write into a job file are told as cells.
 func TestCells(t *testing.T) {
-	form := job.File{Name: "job.xlsx", Data: fill(t, filled())}
-	text, _ := Read(form, nil, nil)
-	j, _ := job.Decode(job.File{Name: "job.toml", Data: text}, nil, nil)
-	list := fault.List{j.Place("readings[0].file[1]", fault.Fault{Found: "no such file"}), {File: "b.csv", Found: "damaged"}}
-	want := "job.xlsx!Readings:B5: readings.file: no such file\nb.csv: damaged"
-	if got := Cells(form, list).Error(); got != want {
-		t.Errorf("%s\nwant\n%s", got, want)
+	f := Read(job.File{Name: "job.xlsx", Data: fill(t, filled())})
+	j, _ := job.Decode(job.File{Name: "job.toml", Data: f.JobFile}, nil, nil)
+	for _, c := range []struct {
+		in         fault.Fault
+		want, mend string
+	}{
+		{j.Place("readings[0].file[1]", fault.Fault{Found: "no such file"}), "job.xlsx!Readings:B5: File: no such file", ""},
+		{fault.Fault{File: "b.csv", Found: "damaged"}, "b.csv: damaged", ""},
+		{fault.Fault{File: "b.csv", Found: "it counts elapsed time", Mend: "state it in job.toml: [[readings]] start = 2031-04-09T14:05:00"},
+			"b.csv: it counts elapsed time", "state it in job.xlsx: 2031-04-09T14:05:00 in cell H5 of the sheet Readings (Started at)"},
+		{fault.Fault{File: "b.csv", Found: "two columns", Mend: `say which in job.toml: [[readings]] pressure = "P1 [Pa]" or pressure = "P2 [Pa]"`}, "b.csv: two columns",
+			"say which in job.xlsx: P1 [Pa] in cell F5 of the sheet Readings (Header of the pressure) or P2 [Pa] in cell F5 of the sheet Readings (Header of the pressure)"},
+		{j.Place("job.timezone", fault.Fault{Found: "unknown", Mend: `write timezone = "America/Denver" (or your own) under [job]`}),
+			"job.xlsx!Job:B8: Time zone: unknown", "write America/Denver (or your own)"},
+		{j.Place("hold.acceptance", fault.Fault{Found: "no limit", Mend: `write limit = "500 micron" under [hold]`}),
+			"job.xlsx!Job:B60: Acceptance: no limit", "write 500 micron in cell B62 of the sheet Job (Not above)"},
+	} {
+		got := f.Cells(fault.List{c.in})
+		if len(got) != 1 || got[0].Error() != c.want || got[0].Mend != c.mend {
+			t.Errorf("%v\n got %v\n     %s\nwant %s\n     %s", c.in, got, got[0].Mend, c.want, c.mend)
+		}
+	}
+}
+
+// TestKnown: what was found in the folder and what the firm has stand in the form
+// at first, and are read back.
+func TestKnown(t *testing.T) {
+	day := time.Date(2031, 5, 20, 13, 0, 0, 0, time.UTC)
+	data, err := Template(Known{Criteria: []string{"maker", "common-practice"}, Instruments: []job.Instrument{{ID: "gauge", Measures: "vacuum", Serial: "007"}},
+		Recordings: []job.Recording{{ID: "nitrogen", File: "n2.csv", Measures: "pressure", Columns: "time A, pressure B psig"},
+			{ID: "vacuum", File: "log 1.xlsx", Sheet: "Log", Measures: "vacuum", Instrument: "gauge", Columns: "time A", First: day, Last: day.Add(time.Hour)}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := string(Read(job.File{Name: "job.xlsx", Data: data}).JobFile)
+	for _, want := range []string{"id = \"nitrogen\"\nfile = \"n2.csv\"\n", "id = \"vacuum\"\nfile = \"log 1.xlsx\"\nsheet = \"Log\"\ninstrument = \"gauge\"\n",
+		"[evacuation]\nreadings = \"vacuum\"", "[hold]\nreadings = \"vacuum\"", "[pressure_test]\nreadings = \"nitrogen\"", "serial = \"007\""} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for at, want := range map[string]string{"Job!D7": "the readings begin on 2031-05-20", "Job!B7": "", "Readings!I6": "2031-05-20 13:00:00 to 2031-05-20 14:00:00; time A"} {
+		sheet, cell, _ := strings.Cut(at, "!")
+		if got, _ := f.GetCellValue(sheet, cell); got != want {
+			t.Errorf("%s: got %q, want %q", at, got, want)
+		}
 	}
 }
 
 func TestNotAForm(t *testing.T) {
-	empty, _ := Template()
+	empty, _ := Template(Known{})
 	for name, data := range map[string][]byte{"text": []byte("number;date"), "nothing": nil, "half": empty[:len(empty)/2]} {
-		if _, faults := Read(job.File{Name: "job.xlsx", Data: data}, nil, nil); len(faults) == 0 || !faults.Stops() {
+		if text, faults := checked(data); text != nil || !faults.Stops() {
 			t.Errorf("%s: no fault", name)
 		}
 	}
@@ -226,22 +278,22 @@ func TestNotAForm(t *testing.T) {
 
 func TestTemplateIsTheSame(t *testing.T) {
 	in := job.Instrument{ID: "gauge", Measures: "vacuum", Serial: "007"}
-	first, err := Template(in)
+	first, err := Template(Known{Instruments: []job.Instrument{in}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for range 5 {
-		if again, _ := Template(in); !bytes.Equal(first, again) {
+		if again, _ := Template(Known{Instruments: []job.Instrument{in}}); !bytes.Equal(first, again) {
 			t.Fatal("two forms differ")
 		}
 	}
 }
 
 func FuzzRead(f *testing.F) {
-	data, _ := Template()
+	data, _ := Template(Known{})
 	f.Add(data)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		_, faults := Read(job.File{Name: "job.xlsx", Data: data}, nil, nil)
+		_, faults := checked(data)
 		_ = faults.Error()
 	})
 }

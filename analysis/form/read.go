@@ -23,36 +23,35 @@ const maxRows = 500
 // jobName is what faults about the job file that a form makes are filed under.
 const jobName = "job.toml"
 
-// Read turns a filled form into a job file, and checks it as job.Decode would
-// over the same company.toml. Every fault names a sheet and a cell of the form;
-// the job file is to be used only where the faults do not stop.
-func Read(form job.File, company *job.File, glyph func(rune) bool) (jobFile []byte, faults fault.List) {
-	r := read(form)
-	if r.w == nil {
-		return nil, r.faults
-	}
-	jobFile = r.w.bytes()
-	_, found := job.Decode(job.File{Name: jobName, Data: jobFile}, company, glyph)
-	for _, f := range found {
-		if f.File == jobName && r.told(f) {
-			continue
-		}
-		r.faults = append(r.faults, r.moved(f))
-	}
-	r.faults.Sort()
-	return jobFile, r.faults
+// Filled is a form that was read.
+type Filled struct {
+	JobFile []byte     // the job file that it makes; nil where the workbook cannot be read
+	Faults  fault.List // what the form itself shows to be wrong, by sheet and cell
+	r       *reader
 }
 
-// Cells moves faults that a later step found in the job file made from a form,
-// such as a missing file, to the cells of the form.
-func Cells(form job.File, faults fault.List) fault.List {
+// Read turns a filled form into a job file, which is still to be checked as any
+// other and to be used only where no fault stops it.
+func Read(form job.File) *Filled {
 	r := read(form)
-	if r.w == nil {
-		return faults
+	f := &Filled{Faults: r.faults, r: r}
+	if r.w != nil {
+		f.JobFile = r.w.bytes()
 	}
-	moved := make(fault.List, len(faults))
-	for i, f := range faults {
-		moved[i] = r.moved(f)
+	return f
+}
+
+// Cells moves what a later step found in the job file that the form made to the
+// cells of the form. What the form has told of a cell is not told again.
+func (f *Filled) Cells(list fault.List) fault.List {
+	if f.r.w == nil {
+		return nil
+	}
+	var moved fault.List
+	for _, one := range list {
+		if one.File != jobName || !f.r.told(one) {
+			moved = append(moved, f.r.moved(one))
+		}
 	}
 	return moved
 }
@@ -192,24 +191,14 @@ func (r *reader) header(l list, all [][]string) (columns map[string]job.Key, fro
 }
 
 func (r *reader) add(sheet, cell, key, found, expected string) {
-	r.faults = append(r.faults, fault.Fault{Code: "form", File: r.name, Sheet: sheet, Cell: cell, Key: key, Found: found, Expected: expected})
-}
-
-// moved puts a fault of the job file at its cell.
-func (r *reader) moved(f fault.Fault) fault.Fault {
-	if f.File != jobName {
-		return f
-	}
-	f = r.w.cell(f)
-	f.File = r.name
-	return f
+	r.faults = append(r.faults, fault.Fault{Code: "form", File: r.name, Sheet: sheet, Cell: cell, Key: called(key), Found: found, Expected: expected})
 }
 
 // told reports whether the form has already said something of a key.
 func (r *reader) told(f fault.Fault) bool {
 	here := r.w.cell(f)
 	for _, x := range r.faults {
-		if x.Sheet == here.Sheet && x.Cell == here.Cell {
+		if x.Sheet == here.sheet && x.Cell == here.cell {
 			return true
 		}
 	}

@@ -10,10 +10,10 @@ import (
 	"dryhold/analysis/job"
 )
 
-// Template makes an empty job form, the sheet of instruments filled with those
-// given. The same instruments give the same bytes.
-func Template(instruments ...job.Instrument) ([]byte, error) {
-	b := &builder{f: excelize.NewFile()}
+// Template makes a job form, filled with what is known. The same facts give the
+// same bytes.
+func Template(k Known) ([]byte, error) {
+	b := &builder{f: excelize.NewFile(), known: k}
 	defer b.f.Close()
 	b.styles()
 	b.do(b.f.SetSheetName("Sheet1", mainSheet))
@@ -21,7 +21,8 @@ func Template(instruments ...job.Instrument) ([]byte, error) {
 	for _, l := range lists {
 		b.list(l)
 	}
-	b.instruments(instruments)
+	b.instruments()
+	b.recordings()
 	for _, sheet := range b.f.GetSheetList() {
 		b.paper(sheet)
 	}
@@ -41,6 +42,7 @@ const font = "Arial"
 
 // builder keeps the first error, so that the steps read as a list.
 type builder struct {
+	known                                                             Known
 	f                                                                 *excelize.File
 	err                                                               error
 	title, lead, free, name, required, note, head, text, day, instant int
@@ -113,12 +115,18 @@ func (b *builder) main() {
 
 func (b *builder) line(row int, k job.Key) {
 	name, note := label(k)
+	if more := b.known.remark(k.Path); more != "" {
+		note = more
+	}
 	style := b.name
 	if k.Required {
 		style = b.required
 	}
 	b.set(mainSheet, at("A", row), name, style)
 	b.cells(mainSheet, at("B", row), at("B", row), k)
+	if v := b.known.value(k.Path); v != "" {
+		b.do(b.f.SetCellValue(mainSheet, at("B", row), v))
+	}
 	b.set(mainSheet, at(keyColumn, row), k.Path, b.note)
 	if choice := units[k.Dim]; k.Kind == job.Quantity && choice != nil {
 		unit := choice[0]
@@ -150,6 +158,8 @@ func (b *builder) cells(sheet, from, to string, k job.Key) {
 		b.suggest(sheet, area, k.Words)
 	case len(k.Words) > 0:
 		b.choose(sheet, area, k.Words)
+	case k.Path == "hold.acceptance" && len(b.known.Criteria) > 0:
+		b.choose(sheet, area, b.known.Criteria)
 	case k.Ref != "":
 		b.refer(sheet, area, k.Ref)
 	}
@@ -174,14 +184,10 @@ func (b *builder) suggest(sheet, area string, words []string) {
 
 // refer offers the ids on the sheet of instruments or of readings.
 func (b *builder) refer(sheet, area, table string) {
-	for _, l := range lists {
-		if l.table == table {
-			v := excelize.NewDataValidation(true)
-			v.SetSqref(area)
-			v.SetSqrefDropList(fmt.Sprintf("'%s'!$A$%d:$A$%d", l.sheet, firstRow, firstRow+rows-1))
-			b.do(b.f.AddDataValidation(sheet, v))
-		}
-	}
+	v := excelize.NewDataValidation(true)
+	v.SetSqref(area)
+	v.SetSqrefDropList(fmt.Sprintf("'%s'!$A$%d:$A$%d", sheetOf(table), firstRow, firstRow+rows-1))
+	b.do(b.f.AddDataValidation(sheet, v))
 }
 
 // The rows of a list: its note, the headers, a remark on each, the keys
@@ -215,27 +221,6 @@ func (b *builder) list(l list) {
 	b.do(b.f.SetRowHeight(l.sheet, remarkRow, 30))
 	b.do(b.f.SetRowVisible(l.sheet, keyRow, false))
 	b.do(b.f.SetPanes(l.sheet, &excelize.Panes{Freeze: true, YSplit: keyRow, TopLeftCell: at("A", firstRow), ActivePane: "bottomLeft"}))
-}
-
-// instruments fills the sheet with what is known from company.toml.
-func (b *builder) instruments(list []job.Instrument) {
-	for i, in := range list {
-		values := map[string]any{"id": in.ID, "measures": in.Measures, "principle": in.Principle, "range": in.Range.Text, "maker": in.Maker,
-			"model": in.Model, "serial": in.Serial, "certificate": in.Certificate, "check": in.Check, "accuracy": in.Accuracy.Text,
-			"resolution": in.Resolution.Text, "zero_stability": in.ZeroStability.Text}
-		if in.Calibrated.Given() {
-			values["calibrated"] = in.Calibrated.Format("2006-01-02")
-		}
-		if in.Due.Given() {
-			values["due"] = in.Due.Format("2006-01-02")
-		}
-		for n, k := range job.Keys("instrument") {
-			column, _ := excelize.ColumnNumberToName(n + 1)
-			if v, ok := values[strings.TrimPrefix(k.Path, "instrument.")]; ok && v != "" {
-				b.do(b.f.SetCellValue("Instruments", at(column, firstRow+i), v))
-			}
-		}
-	}
 }
 
 func at(column string, row int) string { return fmt.Sprintf("%s%d", column, row) }

@@ -87,8 +87,8 @@ func (w *writer) pairs(keys []job.Key, values map[string]string, places map[stri
 	}
 }
 
-// cell moves a fault from a line of the job file to the cell of the form.
-func (w *writer) cell(f fault.Fault) fault.Fault {
+// cell is the cell of the form that a fault of the job file belongs to.
+func (w *writer) cell(f fault.Fault) where {
 	place, ok := w.cells[f.Line]
 	if !ok {
 		place, ok = w.rows[f.Line][f.Key]
@@ -99,9 +99,24 @@ func (w *writer) cell(f fault.Fault) fault.Fault {
 	if !ok {
 		place = where{sheet: mainSheet}
 	}
-	f.Sheet, f.Cell, f.Line, f.Column = place.sheet, place.cell, 0, 0
-	if f.Code == "required" {
-		f.Mend = "fill this cell"
+	return place
+}
+
+// rowOf is where the cells of the [[readings]] stand that name a file.
+func (w *writer) rowOf(file string) map[string]where {
+	for n := range w.lines {
+		places := w.rows[n+1]
+		if places["readings.file"] == (where{}) {
+			continue
+		}
+		for _, line := range w.lines[n+1:] {
+			if line == "" {
+				break
+			}
+			if strings.HasPrefix(line, "file = ") && strings.Contains(line, quote(file)) {
+				return places
+			}
+		}
 	}
-	return f
+	return nil
 }

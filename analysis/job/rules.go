@@ -130,7 +130,7 @@ func (d *decoder) reference(path, id, kind string, ids []string) {
 	if d.full() {
 		return
 	}
-	f := fault.Fault{Code: "reference", Found: fmt.Sprintf("no [[%s]] has the id %q", kind, id), Expected: "the id of one: " + listed(ids)}
+	f := fault.Fault{Code: "reference", Found: fmt.Sprintf("no %s has the id %q", strings.Replace(kind, "readings", "recording", 1), id), Expected: "the id of one: " + listed(ids)}
 	if len(ids) == 0 {
 		f.Expected = map[string]string{"instrument": "an [[instrument]] with this id, here or in company.toml", "readings": "[[readings]] with this id"}[kind]
 	}

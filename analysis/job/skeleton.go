@@ -6,37 +6,10 @@ import (
 	"time"
 )
 
-// Facts is what is known when a job file is begun. Empty texts are asked for in
-// the file's comments.
-type Facts struct {
-	Number, Kind, Timezone, Altitude, Refrigerant, Customer, Address string
-	Date                                                             time.Time
-	Schema                                                           string   // path of the schema for editors; empty: none
-	Company                                                          bool     // there is a company.toml: firm, technician and criterion may be there
-	Instruments                                                      []string // ids that company.toml has
-	Recordings                                                       []Recording
-	Maker                                                            Maker
-}
-
-// Recording is a spreadsheet that was found beside the job file.
-type Recording struct {
-	ID, File, Sheet string
-	Measures        string // "vacuum" or "pressure"; empty where that is not known
-	Columns         string // what was recognised, for the comment: "time A, pressure C (micron)"
-	Span            string // from when to when
-	Elapsed         bool   // it counts elapsed time and needs a start
-}
-
-// Maker is the criterion of the equipment maker, empty where it was not given.
-type Maker struct{ Reach, Limit, Minutes, Document, Page string }
-
-// Given reports whether the maker's figures are known.
-func (m Maker) Given() bool { return m.Limit != "" && m.Minutes != "" }
-
 // Skeleton writes a commented job file from what is known. It decodes without a
 // fault once the number, the date and what the comments ask for are there.
 func Skeleton(f Facts) []byte {
-	w := &skeleton{}
+	w := &skeleton{day: f.day().Format(time.DateOnly)}
 	if f.Schema != "" {
 		w.line("#:schema %s", f.Schema)
 	}
@@ -47,11 +20,15 @@ func Skeleton(f Facts) []byte {
 	w.circuit(f)
 	w.recordings(f)
 	w.hold(f)
-	w.rest()
+	w.rest(f)
 	return []byte(w.b.String())
 }
 
-type skeleton struct{ b strings.Builder }
+// skeleton is a job file being written; day is that of its examples.
+type skeleton struct {
+	b   strings.Builder
+	day string
+}
 
 func (w *skeleton) line(format string, values ...any) { fmt.Fprintf(&w.b, format+"\n", values...) }
 
@@ -71,10 +48,13 @@ func (w *skeleton) identity(f Facts) {
 	w.line("\n[job]")
 	w.line("number = %q  # letters, digits, . _ -; it becomes the file name", f.Number)
 	w.key("kind", f.Kind, "new", "new, replacement, repair, relocation or retrofit")
-	if f.Date.IsZero() {
-		w.line("# date = 2031-04-09")
-	} else {
-		w.line("date = %s", f.Date.Format(time.DateOnly))
+	switch {
+	case !f.Date.IsZero():
+		w.line("date = %s", w.day)
+	case Begun(f.Recordings).IsZero():
+		w.line("# date = %s", w.day)
+	default:
+		w.line("# date = %s  # the readings begin on this day", w.day)
 	}
 	w.key("timezone", f.Timezone, "America/Denver", "of the site; the readings' times are in it")
 	w.key("altitude", f.Altitude, "1609 m", "gauge pressures are counted from the air pressure there")
@@ -116,46 +96,48 @@ func (w *skeleton) recordings(f Facts) {
 		w.line("\n# [[readings]]\n# id = \"evacuation\"\n# file = \"gauge.csv\"  # in this folder; / between folder and file\n# instrument = %q", gauge)
 	}
 	for _, r := range f.Recordings {
-		w.line("\n[[readings]]  # %s", first(r.Span, "found in this folder"))
+		w.line("\n[[readings]]  # %s", first(r.Span(), "found in this folder"))
 		w.line("id = %q\nfile = %q", r.ID, r.File)
 		if r.Sheet != "" {
 			w.line("sheet = %q", r.Sheet)
 		}
-		if r.Measures == "pressure" {
-			w.line("# instrument = \"...\"  # the id of the pressure gauge")
-		} else {
-			w.line("instrument = %q", gauge)
-		}
+		w.gauge(r, f.Instruments)
 		if r.Columns != "" {
 			w.line("# recognised: %s", r.Columns)
+		} else {
+			w.line("# not understood yet; dryhold check says why")
 		}
 		if r.Elapsed {
-			w.line("# start = 2031-04-09T13:05:00  # this log counts elapsed time: write when it was started")
+			w.line("# start = %sT13:05:00  # this log counts elapsed time: write when it was started", w.day)
 		}
 	}
 }
 
-// ofKind is the first recording of a kind, or the only one whose kind is unknown.
-func ofKind(list []Recording, measures string) string {
-	for _, r := range list {
-		if r.Measures == measures {
-			return r.ID
-		}
+// gauge names what made a recording, or asks for it where several may have.
+func (w *skeleton) gauge(r Recording, vacuum []string) {
+	switch {
+	case r.Instrument != "":
+		w.line("instrument = %q", r.Instrument)
+	case r.Measures == "pressure":
+		w.line("# instrument = \"...\"  # the id of the pressure gauge")
+	case len(vacuum) == 0:
+		w.line("instrument = \"gauge\"")
+	default:
+		w.line("# instrument = %q  # which of %s?", vacuum[0], strings.Join(vacuum, ", "))
 	}
-	return ""
 }
 
 // hold writes the acceptance out. Common practice is a rule of the trade without
 // a published source, and the file says so.
 func (w *skeleton) hold(f Facts) {
-	vacuum := ofKind(f.Recordings, "vacuum")
+	vacuum := FirstOf("vacuum", f.Recordings).ID
 	w.line("\n[evacuation]")
 	w.key("readings", vacuum, "evacuation", "")
 	w.line("# volume_flow_rate = \"6 cfm\"  # stated on the pump\n# hose = [{diameter = \"3/8 in\", length = \"5 ft\"}]  # inside diameter")
 	w.line("\n# The pump isolated and the pressure watched. start and end are found in the readings where they are not given.")
 	w.line("[hold]")
 	w.key("readings", vacuum, "evacuation", "")
-	w.line("# start = 2031-04-09T13:05:00\n# end = 2031-04-09T13:25:00")
+	w.line("# start = %sT13:05:00\n# end = %sT13:25:00", w.day, w.day)
 	m := f.Maker
 	if m.Given() {
 		w.line("# Acceptance: the equipment maker's instruction.\nacceptance = \"maker\"")
@@ -173,8 +155,11 @@ func (w *skeleton) hold(f Facts) {
 	w.line("acceptance = \"common-practice\"  # not above 500 micron, 10 minutes after the pump was isolated")
 }
 
-func (w *skeleton) rest() {
+func (w *skeleton) rest(f Facts) {
+	if id := FirstOf("pressure", f.Recordings).ID; id != "" {
+		w.line("\n[pressure_test]\nreadings = %q", id)
+	}
 	w.line("\n# Further tables: pump_check, pressure_test, recovery, charge, startup, [[event]], [[attempt]], [[leak_check]].")
 	w.line("\n# [charge]\n# factory = \"6 lb 8 oz\"\n# added = \"9 oz\"")
-	w.line("\n# [[signoff]]\n# role = \"technician\"\n# name = \"...\"\n# date = 2031-04-09\n# method = \"typed by office\"")
+	w.line("\n# [[signoff]]\n# role = \"technician\"\n# name = \"...\"\n# date = %s\n# method = \"typed by office\"", w.day)
 }

@@ -93,6 +93,9 @@ func cause(err error) string {
 	return err.Error()
 }
 
+// ours are the files of a job that are never an export.
+var ours = map[string]bool{"job.toml": true, "job.xlsx": true, "job.schema.json": true, "company.toml": true}
+
 // near names the file most like the wanted one, or the first few that there are.
 func near(fsys fs.FS, dir, base string) string {
 	entries, err := fs.ReadDir(fsys, dir)
@@ -101,7 +104,7 @@ func near(fsys fs.FS, dir, base string) string {
 	}
 	var names []string
 	for _, e := range entries {
-		if n := e.Name(); !e.IsDir() && !strings.HasPrefix(n, ".") && !strings.HasPrefix(n, "~$") && n != "job.toml" {
+		if n := e.Name(); !e.IsDir() && !strings.HasPrefix(n, ".") && !strings.HasPrefix(n, "~$") && !ours[n] {
 			names = append(names, n)
 		}
 	}

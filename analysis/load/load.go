@@ -23,6 +23,7 @@ const MaxImage = 8 << 20
 // Options is what the job's folder does not tell.
 type Options struct {
 	Glyph   func(rune) bool // whether the record can print a rune; nil: every one up to U+FFFF
+	JobFile []byte          // what the job's form makes, in place of the file; nil: the file
 	Company fs.FS           // the folder of company.toml, for the logo that it names; nil: none
 }
 
@@ -54,11 +55,14 @@ func Load(fsys fs.FS, jobPath string, company *job.File, o Options) (*Loaded, fa
 			l.fsys = sub
 		}
 	}
-	data, f := readFile(l.fsys, name, job.MaxFile+1)
-	if f != nil {
-		f.File = name
-		l.out.Job, _ = job.Decode(job.File{Name: name}, nil, nil)
-		return l.out, fault.List{*f}
+	data := o.JobFile
+	if data == nil {
+		var f *fault.Fault
+		if data, f = readFile(l.fsys, name, job.MaxFile+1); f != nil {
+			f.File = name
+			l.out.Job, _ = job.Decode(job.File{Name: name}, nil, nil)
+			return l.out, fault.List{*f}
+		}
 	}
 	l.out.JobFile = data
 	if company != nil {

@@ -99,10 +99,6 @@ func (b *batch) one(ctx context.Context, i int) {
 	var o *issue.Outcome
 	if twin := b.twins[i]; twin != nil {
 		o = &issue.Outcome{Source: s, State: issue.Failed, Faults: twin.list}
-	} else if err := b.fromForm(s); err != nil {
-		o = &issue.Outcome{Source: s, State: issue.Failed, Err: err}
-	} else if s.Form && b.issuer.DryRun {
-		o = &issue.Outcome{Source: s, State: issue.Planned}
 	} else {
 		o = b.issuer.Issue(context.WithoutCancel(ctx), s)
 	}
@@ -111,13 +107,6 @@ func (b *batch) one(ctx context.Context, i int) {
 	b.outcomes[i] = o
 	b.done++
 	b.app.tell(b, o)
-}
-
-func (b *batch) fromForm(s issue.Source) error {
-	if !s.Form {
-		return nil
-	}
-	return fromForm(s, !b.issuer.DryRun)
 }
 
 // bar is a progress bar for a batch on a terminal; nil otherwise.
@@ -137,7 +126,7 @@ func (a *app) tell(b *batch, o *issue.Outcome) {
 		b.bar.Clear()
 		defer b.bar.Add(1)
 	} else if !a.quiet && len(b.jobs) > 1 {
-		fmt.Fprintf(a.err, "dryhold: [%d/%d] %s: %s\n", b.done, len(b.jobs), o.Source.Path(), o.State)
+		fmt.Fprintf(a.err, "dryhold: [%d/%d] %s: %s\n", b.done, len(b.jobs), o.Source.Shown(), o.State)
 	}
 	if err := a.explained(o); err != nil {
 		a.worse(a.report(err))
@@ -149,15 +138,12 @@ func (a *app) explained(o *issue.Outcome) error {
 	var amend *issue.AmendError
 	var unsealed *issue.SealError
 	var unstamped *stampError
-	var list *faults
 	where := func(err error) error { return fmt.Errorf("%s: %w", o.Source.Path(), err) }
 	switch {
 	case len(o.Faults) > 0 && o.Faults.Stops():
 		return a.faultsOf(o.Source, o.Company, o.Faults)
 	case o.Err == nil:
 		return nil
-	case errors.As(o.Err, &list):
-		return list
 	case errors.Is(o.Err, issue.ErrChanged):
 		return &failure{codeUsage, where(o.Err), "the record stays as it is; --amend issues a revision beside it"}
 	case errors.As(o.Err, &amend):

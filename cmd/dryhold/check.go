@@ -82,11 +82,6 @@ func (a *app) checkAll(jobs []issue.Source, asJSON bool) error {
 // loadJob reads a job and, where it can be read, works it out: what stops a
 // record there is a fault like any other.
 func loadJob(s issue.Source) (*issue.Work, fault.List, string, error) {
-	if s.Form {
-		if err := fromForm(s, true); err != nil {
-			return nil, nil, "", err
-		}
-	}
 	root, err := os.OpenRoot(s.Dir)
 	if err != nil {
 		return nil, nil, "", err
@@ -97,11 +92,11 @@ func loadJob(s issue.Source) (*issue.Work, fault.List, string, error) {
 		return nil, nil, firm.Path, err
 	}
 	defer firm.Close()
-	w, list := issue.Load(root.FS(), firm)
-	if !list.Stops() {
+	w, list, err := s.Load(root.FS(), firm)
+	if err == nil && !list.Stops() {
 		list = append(list, w.Run(software())...)
 	}
-	return w, list, firm.Path, nil
+	return w, list, firm.Path, err
 }
 
 func inputsOf(w *issue.Work) []readings.Input {
@@ -126,7 +121,7 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 	if a.quiet {
 		return
 	}
-	fmt.Fprintf(a.out, "%s", s.Path())
+	fmt.Fprintf(a.out, "%s", s.Shown())
 	if n := w.Job.Job.Number; n != "" {
 		fmt.Fprintf(a.out, ": job %s", n)
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -9,19 +8,21 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryhold/analysis/decision"
 	"dryhold/analysis/form"
 	"dryhold/analysis/job"
 	"dryhold/cmd/dryhold/internal/issue"
-	"dryhold/report"
 )
 
 func (a *app) formCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "form DIR",
 		Short: "write job.xlsx, a form to be filled in instead of job.toml",
-		Long: "The form has labelled cells, drop-down lists and the firm's instruments from company.toml.\n" +
-			"A folder with a filled job.xlsx and the exports is a job: make and check turn it into job.toml beside it.",
-		Args: args(cobra.ExactArgs(1)),
+		Long: "The form has labelled cells, drop-down lists, the firm's instruments from company.toml and the\n" +
+			"exports that are in the folder. A folder with a filled job.xlsx and the exports is a job: make\n" +
+			"turns it into job.toml beside it. The form leads until somebody edits job.toml by hand.",
+		Example: "  dryhold form jobs/EX-0412",
+		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
 			dir := list[0]
 			firm, err := issue.Nearest(dir)
@@ -29,21 +30,33 @@ func (a *app) formCommand() *cobra.Command {
 				return &failure{codeJob, err, ""}
 			}
 			defer firm.Close()
-			text, err := form.Template(instrumentsOf(firm)...)
-			if err != nil {
-				return err
-			}
 			if err := os.MkdirAll(dir, 0o777); err != nil {
 				return badFile(err, "")
+			}
+			known := form.Known{Instruments: instrumentsOf(firm), Criteria: criteria()}
+			if known.Recordings, err = a.exports(dir, known.Instruments, job.Facts{}); err != nil {
+				return badFile(err, "")
+			}
+			text, err := form.Template(known)
+			if err != nil {
+				return err
 			}
 			path := filepath.Join(dir, "job.xlsx")
 			if err := create(path, text); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(a.out, "%s: fill it in, then: dryhold make %s\n", path, dir)
+			_, err = fmt.Fprintf(a.out, "%s: %s found; fill it in, save it, then: dryhold check %s\n", path, counted(len(known.Recordings), "recording"), dir)
 			return err
 		},
 	}
+}
+
+// criteria are the names that hold.acceptance takes.
+func criteria() (names []string) {
+	for _, p := range decision.Presets() {
+		names = append(names, p.Name)
+	}
+	return names
 }
 
 // instrumentsOf are those of company.toml, as far as it can be read.
@@ -67,54 +80,6 @@ func create(path string, data []byte) error {
 	_, err = f.Write(data)
 	if err := errors.Join(err, f.Close()); err != nil {
 		return badFile(errors.Join(err, os.Remove(path)), "")
-	}
-	return nil
-}
-
-// maxForm bounds a form; the form's own reader refuses more.
-const maxForm = 8 << 20
-
-// fromForm turns a filled job.xlsx into job.toml beside it; with write false it
-// only looks whether it could.
-func fromForm(s issue.Source, write bool) error {
-	data, err := readLimited(filepath.Join(s.Dir, "job.xlsx"), maxForm)
-	if err != nil {
-		return &failure{codeJob, err, ""}
-	}
-	firm, err := issue.Nearest(s.Dir)
-	if err != nil {
-		return &failure{codeJob, err, ""}
-	}
-	defer firm.Close()
-	var company *job.File
-	if firm.Data != nil {
-		company = &job.File{Name: "company.toml", Data: firm.Data}
-	}
-	text, list := form.Read(job.File{Name: "job.xlsx", Data: data}, company, report.HasGlyph)
-	if list.Stops() {
-		return &faults{list: list, shown: func(name string) string { return filepath.Join(s.Dir, name) }}
-	}
-	if !write {
-		return nil
-	}
-	return replace(s.Path(), text)
-}
-
-// replace puts a job file that the form made in the place of an older one, whole or not at all.
-func replace(path string, text []byte) error {
-	if old, err := os.ReadFile(path); err == nil && bytes.Equal(old, text) {
-		return nil
-	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".dryhold-*.part")
-	if err != nil {
-		return badFile(err, "")
-	}
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Chmod(0o644), f.Close()); err == nil {
-		err = os.Rename(f.Name(), path)
-	}
-	if err != nil {
-		return badFile(errors.Join(err, os.Remove(f.Name())), "")
 	}
 	return nil
 }

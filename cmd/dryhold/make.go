@@ -90,25 +90,25 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 
 // twins finds numbers that are given to more than one job, case apart.
 func twins(jobs []issue.Source) map[int]*faults {
-	type claim struct{ index int }
-	claims := map[string][]claim{}
+	numbers, claims := make([]string, len(jobs)), map[string][]int{}
 	for i, s := range jobs {
 		var top struct{ Job struct{ Number string } }
-		if _, err := toml.Decode(string(head(s.Path())), &top); err == nil && top.Job.Number != "" {
+		if _, err := toml.Decode(string(s.JobFile()), &top); err == nil && top.Job.Number != "" {
+			numbers[i] = top.Job.Number
 			name := strings.ToLower(top.Job.Number)
-			claims[name] = append(claims[name], claim{index: i})
+			claims[name] = append(claims[name], i)
 		}
 	}
 	out := map[int]*faults{}
-	for number, list := range claims {
-		if len(list) < 2 {
-			continue
-		}
-		for k, c := range list {
-			other := jobs[list[(k+1)%len(list)].index].Path()
-			out[c.index] = &faults{list: fault.List{{Code: "number-twice", File: filepath.Base(jobs[c.index].Path()), Key: "job.number",
-				Found: fmt.Sprintf("the number %s is also that of %s", number, other), Expected: "a number of its own for each job of a batch, case apart",
-				Mend: "give one of them another number"}}}
+	for _, list := range claims {
+		for k, i := range list {
+			if len(list) < 2 {
+				continue
+			}
+			f := fault.Fault{Code: "number-twice", File: jobs[i].Name, Key: "job.number",
+				Found:    fmt.Sprintf("the number %s is also that of %s", numbers[i], jobs[list[(k+1)%len(list)]].Shown()),
+				Expected: "a number of its own for each job of a batch, case apart", Mend: "give one of them another number"}
+			out[i] = &faults{list: jobs[i].Told(fault.List{f})}
 		}
 	}
 	return out

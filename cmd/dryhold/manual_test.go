@@ -20,7 +20,7 @@ func TestEveryFaultIsExplained(t *testing.T) {
 	}
 	code := regexp.MustCompile(`(?:fault\.Fault\{|\{\{|[^.\w]Fault\{)(?:Kind: [\w.]+, )?Code: +"([a-z]+(?:-[a-z]+)*)"|(?:cellFault|doubt)\("([a-z-]+)"`)
 	found := 0
-	for _, dir := range []string{"../../analysis/job", "../../analysis/load", "../../analysis/readings", "../../analysis/form", ".", "internal/issue"} {
+	for _, dir := range []string{"../../analysis/job", "../../analysis/load", "../../analysis/readings", "../../analysis/form", "../../analysis", ".", "internal/issue"} {
 		files, _ := filepath.Glob(filepath.Join(dir, "*.go"))
 		for _, path := range files {
 			source, err := os.ReadFile(path)

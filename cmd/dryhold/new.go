@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"sort"
 	"strings"
 	"time"
 
@@ -14,8 +13,6 @@ import (
 	"golang.org/x/term"
 
 	"dryhold/analysis/job"
-	"dryhold/analysis/load"
-	"dryhold/analysis/readings"
 	"dryhold/cmd/dryhold/internal/issue"
 )
 
@@ -73,12 +70,13 @@ func (a *app) newJob(dir string, f job.Facts, date string) error {
 	}
 	defer firm.Close()
 	f.Company = firm.Data != nil
-	for _, i := range instrumentsOf(firm) {
+	instruments := instrumentsOf(firm)
+	for _, i := range instruments {
 		if i.Measures == "vacuum" {
 			f.Instruments = append(f.Instruments, i.ID)
 		}
 	}
-	if f.Recordings, err = a.exports(dir, f); err != nil {
+	if f.Recordings, err = a.exports(dir, instruments, f); err != nil {
 		return badFile(err, "")
 	}
 	f.Schema = "job.schema.json"
@@ -123,72 +121,4 @@ func (a *app) ask(f *job.Facts, date *string) error {
 		*q.to = strings.TrimSpace(s.Text())
 	}
 	return s.Err()
-}
-
-// exports looks at the spreadsheets in the folder and says what it makes of them.
-func (a *app) exports(dir string, f job.Facts) ([]job.Recording, error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return nil, err
-	}
-	var list []job.Recording
-	taken := map[string]bool{}
-	for _, e := range entries {
-		name := e.Name()
-		lower := strings.TrimSuffix(strings.ToLower(name), ".gz")
-		ext := filepath.Ext(lower)
-		if !e.Type().IsRegular() || strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~$") || name == "job.xlsx" ||
-			ext != ".csv" && ext != ".tsv" && ext != ".xlsx" {
-			continue
-		}
-		data, err := readLimited(filepath.Join(dir, name), load.MaxReadings)
-		if err != nil {
-			return nil, err
-		}
-		r := recording(name, data, f)
-		for n := 2; taken[r.ID]; n++ {
-			r.ID = fmt.Sprintf("%s-%d", strings.TrimRight(r.ID, "-0123456789"), n)
-		}
-		taken[r.ID] = true
-		list = append(list, r)
-		fmt.Fprintf(a.err, "dryhold: %s: %s\n", name, r.Columns)
-	}
-	return list, nil
-}
-
-// recording describes one export as far as it can be understood.
-func recording(name string, data []byte, f job.Facts) job.Recording {
-	r := job.Recording{ID: "recording", File: name}
-	zone, err := time.LoadLocation(f.Timezone)
-	if err != nil {
-		zone = time.UTC
-	}
-	atmosphere, _, _ := (&job.Job{}).Atmosphere()
-	s, faults := readings.Read([]readings.File{{Name: name, Data: data}}, readings.Options{ID: r.ID, Zone: zone, JobDate: f.Date, Atmosphere: atmosphere})
-	for _, one := range faults {
-		if one.Code == "start" || one.Code == "elapsed" {
-			r.Elapsed = true
-		}
-	}
-	if faults.Stops() || s == nil || len(s.Inputs) == 0 {
-		r.Columns = "not understood yet; dryhold check says why"
-		return r
-	}
-	in := s.Inputs[0]
-	r.Sheet = in.Sheet
-	var columns []string
-	for role, c := range in.Columns {
-		columns = append(columns, strings.TrimSpace(fmt.Sprintf("%s %s %s", role, c.Letter, c.Unit)))
-	}
-	sort.Strings(columns)
-	r.Columns = strings.Join(columns, ", ")
-	r.Span = in.First.Format(time.DateTime) + " to " + in.Last.Format(time.DateTime)
-	r.ID, r.Measures = "vacuum", "vacuum"
-	for _, p := range s.P {
-		if p > 2*atmosphere {
-			r.ID, r.Measures = "nitrogen", "pressure"
-			break
-		}
-	}
-	return r
 }

@@ -37,6 +37,8 @@ func TestScripts(t *testing.T) {
 			"copydir": copydir,
 			"count":   count,
 			"clock":   clock,
+			"fill":    fill,
+			"resave":  resave,
 		},
 		Condition:           condition,
 		RequireExplicitExec: true,

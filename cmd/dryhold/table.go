@@ -80,7 +80,7 @@ func (a *app) row(w io.Writer, o *issue.Outcome, dir string) {
 	decision, cause := outcomeText(o)
 	number := o.Number
 	if number == "" {
-		number = o.Source.Path()
+		number = o.Source.Shown()
 	}
 	file := "-"
 	if len(o.Files) > 0 && o.State != issue.Failed {

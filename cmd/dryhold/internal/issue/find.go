@@ -23,6 +23,14 @@ type Source struct {
 // Path is the job file's path.
 func (s Source) Path() string { return filepath.Join(s.Dir, s.Name) }
 
+// Shown is the path of what the office fills in: the job file, or its form.
+func (s Source) Shown() string {
+	if s.Form {
+		return filepath.Join(s.Dir, formName)
+	}
+	return s.Path()
+}
+
 const (
 	jobName  = "job.toml"
 	formName = "job.xlsx"

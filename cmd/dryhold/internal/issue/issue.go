@@ -91,9 +91,14 @@ func (i *Issuer) Issue(ctx context.Context, s Source) (o *Outcome) {
 		return o
 	}
 	defer firm.Close()
-	w, faults := Load(root.FS(), firm)
-	if o.Faults = faults; faults.Stops() {
+	w, faults, err := s.Load(root.FS(), firm)
+	if o.Faults, o.Err = faults, err; err != nil || faults.Stops() {
 		return o
+	}
+	if !i.DryRun {
+		if o.Err = s.keep(w); o.Err != nil {
+			return o
+		}
 	}
 	o.Number, o.Doubts, o.Faults = w.Job.Job.Number, faults, nil
 	if i.Withhold { // before anything is issued

@@ -26,12 +26,15 @@ type Firm struct {
 
 // Load reads the job in fsys. Messages and attachments call its files job.toml
 // and company.toml wherever they are, so that the record does not depend on it.
-func Load(fsys fs.FS, firm Firm) (*Work, fault.List) {
+func Load(fsys fs.FS, firm Firm) (*Work, fault.List) { return loadJob(fsys, firm, nil) }
+
+// loadJob takes made, where it is given, for the job file.
+func loadJob(fsys fs.FS, firm Firm, made []byte) (*Work, fault.List) {
 	var company *job.File
 	if firm.Data != nil {
 		company = &job.File{Name: companyFile, Data: firm.Data}
 	}
-	loaded, faults := load.Load(fsys, jobName, company, load.Options{Glyph: report.HasGlyph, Company: firm.FS})
+	loaded, faults := load.Load(fsys, jobName, company, load.Options{Glyph: report.HasGlyph, Company: firm.FS, JobFile: made})
 	w := &Work{Job: loaded.Job, Series: loaded.Series, Doubts: faults}
 	if faults.Stops() {
 		return w, faults
@@ -100,6 +103,9 @@ func mediaType(name string) string {
 // pages tell what the file says, to its nine digits, here and in verify.
 func (w *Work) run(software record.Software, revision int) fault.List {
 	rec, faults := analysis.Run(w.Job, w.Series, analysis.Options{Software: software, Revision: revision, Doubts: w.Doubts})
+	if faults.Stops() && w.form != nil {
+		return w.form.Cells(faults)
+	}
 	if faults.Stops() {
 		return faults
 	}

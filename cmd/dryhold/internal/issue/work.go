@@ -2,6 +2,7 @@ package issue
 
 import (
 	"dryhold/analysis/fault"
+	"dryhold/analysis/form"
 	"dryhold/analysis/job"
 	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
@@ -22,6 +23,7 @@ type Work struct {
 	Results []byte // results.json
 	Doubts  fault.List
 
+	form     *form.Filled      // that the job follows, nil for none
 	images   map[string][]byte // by the names that the record uses
 	wording  []byte            // a template file, nil for none
 	wordsFor string            // its audience, empty for all
