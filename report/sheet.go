@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"image/color"
+	"math"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -210,7 +211,22 @@ func (s *sheet) paragraph(kind string, x, y, w float64, text string, st style) f
 
 // Raw drawing, in the page's own coordinates.
 
-func (s *sheet) num(x float64) { s.buf = append(strconv.AppendFloat(s.buf, x, 'f', 2, 64), ' ') }
+// num writes a length to a hundredth of a point, in a fifth of the time that a general number takes.
+func (s *sheet) num(x float64) {
+	n := int64(math.Round(x * 100))
+	if n < 0 {
+		s.buf = append(s.buf, '-')
+		n = -n
+	}
+	s.buf = strconv.AppendInt(s.buf, n/100, 10)
+	if n %= 100; n > 0 {
+		s.buf = append(s.buf, '.', byte('0'+n/10))
+		if n%10 > 0 {
+			s.buf = append(s.buf, byte('0'+n%10))
+		}
+	}
+	s.buf = append(s.buf, ' ')
+}
 
 func (s *sheet) colour(c color.NRGBA, op string) {
 	for _, v := range []uint8{c.R, c.G, c.B} {

@@ -76,6 +76,9 @@ const small = 0.7 // size of raised and lowered runs
 
 // width of a text with marks, unbroken.
 func width(s string, st style) float64 {
+	if unmarked(s) {
+		return face.Width(s, st.bold) * st.size
+	}
 	w := 0.0
 	for _, r := range runsOf(s, st) {
 		w += r.w
@@ -172,8 +175,57 @@ func words(s string, st style) []word {
 	return out
 }
 
+// unmarked reports whether a text is words with single blanks between them, without marks.
+func unmarked(s string) bool {
+	blank := true
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] == ' ' && blank {
+			return false
+		}
+		blank = s[i] == ' '
+	}
+	return !blank
+}
+
+// wrapPlain is wrap for an unmarked text, as most are: its lines are parts of it. It
+// leaves a text with a word that is wider than a line to wrap.
+func wrapPlain(s string, st style, w float64) ([]line, bool) {
+	var out []line
+	blank := face.Width(" ", st.bold) * st.size
+	flush := func(text string, w float64) {
+		out = append(out, line{runs: []run{{text: text, bold: st.bold, w: w}}, w: w})
+	}
+	start, end, sum := 0, 0, 0.0 // of the line
+	for from := 0; from < len(s); {
+		to := len(s)
+		if i := strings.IndexByte(s[from:], ' '); i >= 0 {
+			to = from + i
+		}
+		word := face.Width(s[from:to], st.bold) * st.size
+		switch {
+		case word > w:
+			return nil, false
+		case from == 0:
+			sum = word
+		case sum+blank+word > w+0.01:
+			flush(s[start:end], sum)
+			start, sum = from, word
+		default:
+			sum += blank + word
+		}
+		end, from = to, to+1
+	}
+	flush(s[start:end], sum)
+	return out, true
+}
+
 // wrap breaks a text into lines of at most w.
 func wrap(s string, st style, w float64) []line {
+	if unmarked(s) {
+		if out, ok := wrapPlain(s, st, w); ok {
+			return out
+		}
+	}
 	var out []line
 	cur := line{}
 	for _, x := range words(s, st) {
@@ -263,6 +315,12 @@ func fit(x word, st style, w float64) []word {
 // longest is the width of the widest unbreakable word.
 func longest(s string, st style) float64 {
 	w := 0.0
+	if unmarked(s) {
+		for word := range strings.SplitSeq(s, " ") {
+			w = max(w, face.Width(word, st.bold))
+		}
+		return w * st.size
+	}
 	for _, x := range words(s, st) {
 		w = max(w, x.w)
 	}
