@@ -137,41 +137,41 @@ type word struct {
 
 func words(s string, st style) []word {
 	out := make([]word, 0, 1+strings.Count(s, " "))
-	cur := word{}
-	open := false
+	pieces := make([]run, 0, cap(out)+4) // of all words, one after another
+	cur, first := word{}, 0
+	begin := func(w word) {
+		if n := len(pieces); n > first || cur.br {
+			cur.runs = pieces[first:n:n]
+			out = append(out, cur)
+			first = n
+		}
+		cur = w
+	}
 	for _, r := range runsOf(s, st) {
-		text := strings.ReplaceAll(r.text, "\n", " \n ")
-		parts := strings.FieldsFunc(text, func(c rune) bool { return c == ' ' })
-		lead := strings.HasPrefix(text, " ")
-		trail := strings.HasSuffix(text, " ")
-		for i, p := range parts {
-			if i > 0 || lead {
-				if open {
-					out = append(out, cur)
-				}
-				cur, open = word{blank: face.Width(" ", r.bold) * st.size}, false
-			}
-			if p == "\n" {
-				cur = word{br: true}
-				open = true
+		text := r.text
+		for text != "" {
+			switch text[0] {
+			case ' ':
+				text = strings.TrimLeft(text, " ")
+				begin(word{blank: face.Width(" ", r.bold) * st.size})
+				continue
+			case '\n':
+				text = text[1:]
+				begin(word{br: true})
 				continue
 			}
-			q := run{text: p, bold: r.bold, shift: r.shift}
-			measure(&q, st)
-			cur.runs = append(cur.runs, q)
-			cur.w += q.w
-			open = true
-		}
-		if trail {
-			if open {
-				out = append(out, cur)
+			n := strings.IndexAny(text, " \n")
+			if n < 0 {
+				n = len(text)
 			}
-			cur, open = word{blank: face.Width(" ", r.bold) * st.size}, false
+			piece := run{text: text[:n], bold: r.bold, shift: r.shift}
+			measure(&piece, st)
+			pieces = append(pieces, piece)
+			cur.w += piece.w
+			text = text[n:]
 		}
 	}
-	if open {
-		out = append(out, cur)
-	}
+	begin(word{})
 	return out
 }
 
