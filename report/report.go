@@ -14,6 +14,8 @@ import (
 	"dryhold/report/face"
 	"dryhold/report/seal"
 	"dryhold/templates"
+
+	"github.com/go-pdf/fpdf"
 )
 
 // Options say how a record is told.
@@ -68,6 +70,14 @@ type builder struct {
 	cust *seal.Field // page and place of the customer's box, set while drawing
 	now  *flow
 	sigs int // page of the signature section, from 0
+}
+
+// Prepare makes ready what every record needs, the fonts and the wording. Pages does
+// it when it has to; a program that begins with something else gains by doing it
+// meanwhile.
+func Prepare() {
+	face.Prepared(fpdf.New("P", "pt", "A4", ""))
+	templates.Load(templates.Audiences[0], nil)
 }
 
 // Pages draws a record. An error is about an option or an image; a record with
