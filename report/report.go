@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"dryhold/analysis/quantity"
@@ -75,10 +76,10 @@ type builder struct {
 // Prepare makes ready what every record needs, the fonts and the wording. Pages does
 // it when it has to; a program that begins with something else gains by doing it
 // meanwhile.
-func Prepare() {
+var Prepare = sync.OnceFunc(func() {
 	face.Prepared(fpdf.New("P", "pt", "A4", ""))
 	templates.Load(templates.Audiences[0], nil)
-}
+})
 
 // Pages draws a record. An error is about an option or an image; a record with
 // missing parts is drawn with "not recorded" in their place.

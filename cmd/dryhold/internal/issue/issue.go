@@ -16,6 +16,7 @@ import (
 	"dryhold/analysis/fault"
 	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/place"
+	"dryhold/report"
 	"dryhold/report/seal"
 )
 
@@ -95,6 +96,9 @@ func (i *Issuer) Issue(ctx context.Context, s Source) (o *Outcome) {
 	if o.Faults, o.Err = faults, err; err != nil || faults.Stops() {
 		return o
 	}
+	// While the first job is worked out: one job alone takes 41 ms for 46. Beside the
+	// reading of a large workbook it would take another 20 MB of memory.
+	go report.Prepare()
 	if !i.DryRun {
 		if o.Err = s.keep(w); o.Err != nil {
 			return o
