@@ -37,6 +37,7 @@ type translator struct {
 
 var (
 	pair    = regexp.MustCompile(`(?:\[\[?([a-z_.]+)\]\]?\s*)?\b([a-z_]+) = ("(?:[^"\\]|\\.)*"|[^\s",;)]+)`)
+	dotted  = regexp.MustCompile(`\b[a-z_]+(?:\.[a-z_]+)+\b`)
 	bracket = regexp.MustCompile(`( under)?( ?)\[\[?([a-z_.]+)\]\]?`)
 )
 
@@ -71,6 +72,12 @@ func (t *translator) cell(path string) where {
 // names puts the form's own name and its sheets in the place of the job file's.
 func (t *translator) names(text string) string {
 	text = strings.ReplaceAll(text, jobName, t.r.name)
+	text = dotted.ReplaceAllStringFunc(text, func(s string) string {
+		if t.cell(s) == (where{}) {
+			return s
+		}
+		return fmt.Sprintf("%q", called(s))
+	})
 	return bracket.ReplaceAllStringFunc(text, func(s string) string {
 		m := bracket.FindStringSubmatch(s)
 		title := titleOf(m[3])

@@ -6,13 +6,14 @@ import (
 	"reflect"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/quantity"
 )
 
 var (
-	number   = regexp.MustCompile(`^[A-Za-z0-9_-][A-Za-z0-9._-]{0,63}$`)
+	number   = regexp.MustCompile(`^[A-Za-z0-9_-]([A-Za-z0-9._-]{0,62}[A-Za-z0-9_-])?$`)
 	reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9]|lpt[0-9])(\.|$)`) // file names that Windows keeps for devices
 )
 
@@ -34,21 +35,33 @@ func (d *decoder) check() {
 }
 
 func (d *decoder) checkNumber() {
-	n := d.job.Job.Number
-	if n == "" {
-		return
+	if n := d.job.Job.Number; n != "" {
+		if f := badNumber(n); f != nil {
+			d.faultIn("job.number", *f)
+		}
 	}
-	f := fault.Fault{Code: "number", Found: fmt.Sprintf("%q", n), Expected: "at most 64 letters (without accents), digits and . _ -, not beginning with a point"}
-	if !number.MatchString(n) {
-		mended := strings.TrimLeft(regexp.MustCompile(`[^A-Za-z0-9._-]+`).ReplaceAllString(n, "-"), ".-")
+}
+
+// badNumber says why a text cannot be a job's number, which names the record's
+// files on every system; nil where it can.
+func badNumber(n string) *fault.Fault {
+	f := &fault.Fault{Code: "number", Found: fmt.Sprintf("%q cannot be part of a file's name", n),
+		Expected: "at most 64 letters (without accents), digits and . _ -, with no point at the beginning or the end"}
+	switch {
+	case number.MatchString(n) && !reserved.MatchString(n):
+		return nil
+	case reserved.MatchString(n):
+		f.Found, f.Expected = fmt.Sprintf("%q, a name that Windows keeps for a device", n), "another number"
+		f.Mend = fmt.Sprintf("write number = %q", "J-"+n)
+	case len(n) > 64:
+		f.Found = fmt.Sprintf("a number of %d characters", utf8.RuneCountInString(n))
+	default:
+		mended := strings.Trim(regexp.MustCompile(`[^A-Za-z0-9._-]+`).ReplaceAllString(strings.TrimSpace(n), "-"), ".-")
 		if number.MatchString(mended) {
 			f.Mend = fmt.Sprintf("write number = %q", mended)
 		}
-		d.faultIn("job.number", f)
-	} else if reserved.MatchString(n) {
-		f.Expected = "a number that Windows allows as a file name"
-		d.faultIn("job.number", f)
 	}
+	return f
 }
 
 func (d *decoder) checkAir() {

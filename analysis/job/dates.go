@@ -2,7 +2,8 @@ package job
 
 import (
 	"fmt"
-	"regexp"
+	"slices"
+	"strings"
 	"time"
 
 	"dryhold/analysis/fault"
@@ -15,14 +16,55 @@ const (
 	localTime     = "time-local"
 )
 
-var isoDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}`)
+// instant is how a date with a time is written.
+const instant = "2006-01-02T15:04:05"
+
+// layouts are other ways to write a day, the month first before the day first.
+var layouts = []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "1-2-2006", "2-1-2006", "2.1.2006", "2 January 2006", "January 2, 2006", "2 Jan 2006", "Jan 2, 2006"}
+
+var clocks = []string{"", " 15:04", " 15:04:05", "T15:04", "T15:04:05", " 3:04 PM", " 3:04:05 PM", " 3:04PM", " 3:04:05PM"}
+
+// meant is the line to write for a day, or a day with a time, in another form:
+// both lines where it can be read in two ways, "" where in none.
+func meant(src, written, layout string) string {
+	key := src[strings.LastIndexByte(src, '.')+1:]
+	var ways []string
+	for _, day := range layouts {
+		for _, clock := range clocks {
+			t, err := time.Parse(day+clock, strings.ToUpper(strings.TrimSpace(written)))
+			if err != nil || clock == "" && layout != time.DateOnly {
+				continue
+			}
+			way := fmt.Sprintf("%s = %s", key, t.Format(layout))
+			if !slices.ContainsFunc(ways, func(w string) bool { return strings.HasPrefix(w, way) }) {
+				ways = append(ways, way+t.Format(" (2 January)"))
+			}
+		}
+	}
+	if len(ways) == 1 {
+		ways[0], _, _ = strings.Cut(ways[0], " (")
+	}
+	if len(ways) == 0 {
+		return ""
+	}
+	return "write " + strings.Join(ways, " or ")
+}
+
+// day is the job's own, for examples, before and after it was decoded.
+func (d *decoder) day() string {
+	table, _ := d.src.tree["job"].(map[string]any)
+	if t, ok := table["date"].(time.Time); ok {
+		return t.Format(time.DateOnly)
+	}
+	return exampleDay.Format(time.DateOnly)
+}
 
 func (d *decoder) date(p *Date, x any, src string) {
 	t, ok := x.(time.Time)
 	if !ok || t.Location().String() != localDate {
-		f := fault.Fault{Code: "date", Found: describe(x), Expected: "a date such as 2031-04-09, without quotation marks"}
-		if s, isText := x.(string); isText && isoDate.MatchString(s) {
-			f.Mend = "write it without quotation marks: " + s[:10]
+		f := fault.Fault{Code: "date", Found: describe(x), Expected: "a date such as " + d.day() + ", without quotation marks"}
+		if s, isText := x.(string); isText {
+			f.Mend = meant(src, s, time.DateOnly)
 		} else if ok && t.Location().String() != localTime {
 			f.Found, f.Mend = "a date with a time", "write only "+t.Format(time.DateOnly)
 		}
@@ -37,7 +79,7 @@ func (d *decoder) date(p *Date, x any, src string) {
 }
 
 func (d *decoder) dateTime(p *DateTime, x any, src string) {
-	const expected = "a date and time such as 2031-04-09T13:05:00, without quotation marks"
+	expected := "a date and time such as " + d.day() + "T13:05:00, without quotation marks"
 	t, ok := x.(time.Time)
 	kind := ""
 	if ok {
@@ -46,8 +88,8 @@ func (d *decoder) dateTime(p *DateTime, x any, src string) {
 	f := fault.Fault{Code: "date", Found: describe(x), Expected: expected}
 	switch {
 	case !ok:
-		if s, isText := x.(string); isText && isoDate.MatchString(s) {
-			f.Mend = "write it without quotation marks"
+		if s, isText := x.(string); isText {
+			f.Mend = meant(src, s, instant)
 		}
 	case kind == localDate:
 		f.Found, f.Mend = "a date without a time", "write "+t.Format(time.DateOnly)+"T13:05:00 with the right time"
@@ -68,7 +110,7 @@ func (d *decoder) dateTime(p *DateTime, x any, src string) {
 // local gives a wall clock its instant, or says why there is none or two.
 func (d *decoder) local(p *DateTime, wall time.Time, src string) {
 	instants := resolve(wall, d.job.Zone)
-	written, zone := wall.Format("2006-01-02T15:04:05"), d.job.Zone
+	written, zone := wall.Format(instant), d.job.Zone
 	switch len(instants) {
 	case 1:
 		p.Time = instants[0]

@@ -99,9 +99,9 @@ func (d *decoder) missing(path string, f field, t reflect.Type) {
 	case f.name == "file":
 		example = `"gauge.csv"`
 	case t == reflect.TypeFor[Date]():
-		example = "2031-04-09"
+		example = d.day()
 	case t == reflect.TypeFor[DateTime]():
-		example = "2031-04-09T13:05:00"
+		example = d.day() + "T13:05:00"
 	case isLeaf(t):
 		example, _, _ = strings.Cut(exampleOf(t), ",")
 	}

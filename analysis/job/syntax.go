@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"time"
 
 	"github.com/BurntSushi/toml"
 
@@ -72,17 +73,24 @@ func explain(f *fault.Fault, line string, pe toml.ParseError) {
 	case key != "" && quoted && strings.Count(value, `"`) == 1:
 		f.Found, f.Expected, f.Mend = "a text without its closing quotation mark", `" at the end`, "write "+key+" = "+value+`"`
 	case strings.HasPrefix(value, "[") && strings.Count(value, "[") > strings.Count(value, "]"):
-		f.Found, f.Expected, f.Mend = "an array that is not closed", "] behind its last element", `write for example `+key+` = ["one", "two"]`
+		f.Found, f.Expected, f.Mend = "a list that is not closed", "] behind its last element", `write for example `+key+` = ["one", "two"]`
 	case key != "" && strings.IndexAny(value, "\"'[{") != 0:
 		text, _, _ := strings.Cut(value, "#")
 		text = strings.TrimSpace(text)
 		f.Found, f.Expected = text+", which is neither a number, a date nor a text between quotation marks", "texts and quantities between quotation marks"
 		f.Mend = fmt.Sprintf("write %s = %q", key, text)
+		layout := time.DateOnly
+		if strings.Contains(text, ":") {
+			layout = instant
+		}
+		if lines := meant(key, text, layout); lines != "" {
+			f.Expected, f.Mend = "a date with the year first, or a date and a time with T between them", lines
+		}
 	case key == "" && !strings.HasPrefix(strings.TrimSpace(line), "["):
 		f.Found, f.Expected, f.Mend = "a line that is not key = value", `key = "value", [table] or a comment that starts with #`, "put # before a remark"
 	default:
 		f.Found = strings.TrimSuffix(lowerFirst(pe.Message), ".")
-		f.Expected = "TOML"
+		f.Expected = `a line such as key = "value"`
 	}
 }
 

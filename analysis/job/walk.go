@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"regexp"
 	"strings"
 	"time"
 
@@ -104,8 +105,16 @@ func (d *decoder) number(v reflect.Value, x any, src string) {
 	if v.Kind() == reflect.Float64 {
 		expected = "a number, without quotation marks and without a unit"
 	}
-	d.wrong(src, x, expected, "")
+	mend := ""
+	text, _ := x.(string)
+	if text = strings.TrimSpace(strings.TrimSuffix(text, "min")); v.Kind() == reflect.Float64 && plainNumber.MatchString(text) {
+		mend = fmt.Sprintf("write %s = %s", src[strings.LastIndexByte(src, '.')+1:], text)
+	}
+	d.wrong(src, x, expected, mend)
 }
+
+// plainNumber is one that TOML takes too.
+var plainNumber = regexp.MustCompile(`^(0|[1-9]\d*)(\.\d+)?$`)
 
 // slice decodes an array of tables or of quantities. Instruments merge by id
 // over those of company.toml; every other array replaces the company's.
@@ -117,7 +126,14 @@ func (d *decoder) slice(v reflect.Value, x any, f field, src, dst string) {
 		if tables {
 			mend = fmt.Sprintf("write [[%s]] with two brackets on each side", src)
 		}
-		d.wrong(src, x, map[bool]string{true: "an array of tables", false: "an array"}[tables], mend)
+		expected := fmt.Sprintf("a list such as [%s]", exampleOf(v.Type().Elem()))
+		if text, one := x.(string); one && !tables {
+			mend = fmt.Sprintf("write %s = [%q]", f.name, text)
+		}
+		if tables {
+			expected = "one or more tables of this name"
+		}
+		d.wrong(src, x, expected, mend)
 		return
 	}
 	merge := f.name == "instrument" && dst == "instrument"
@@ -226,5 +242,5 @@ func describe(x any) string {
 	case map[string]any:
 		return "a table"
 	}
-	return "an array"
+	return "a list"
 }

@@ -55,7 +55,7 @@ func (d *decoder) texts(p *Texts, x any, f field, src, dst string) {
 	}
 	list, ok := x.([]any)
 	if !ok {
-		d.wrong(src, x, "a text or an array of texts", d.quoteMend(src, f.name))
+		d.wrong(src, x, "a text or a list of texts", d.quoteMend(src, f.name))
 		return
 	}
 	*p = make(Texts, 0, len(list))

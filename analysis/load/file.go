@@ -70,7 +70,8 @@ func tooLarge(name string, limit int64) *fault.Fault {
 
 // cannot says why a file cannot be read.
 func cannot(fsys fs.FS, name string, err error) *fault.Fault {
-	f := &fault.Fault{Code: "unreadable", Found: fmt.Sprintf("%q cannot be read: %s", name, cause(err)), Expected: "a file that can be read"}
+	f := &fault.Fault{Code: "unreadable", Found: fmt.Sprintf("%q cannot be read: %s", name, cause(err)), Expected: "a file that can be read",
+		Mend: "close it in other programs, or copy it again from the instrument"}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		f.Code, f.Found, f.Expected = "missing-file", fmt.Sprintf("there is no file %q", name), "a file in the job's folder"

@@ -96,11 +96,15 @@ func (s *stamper) byJobDate(o Options) (order, why string, f *fault.Fault) {
 			return monthFirst, why, nil
 		}
 	}
-	say := func(days int64) string { return time.Unix(days*86400, 0).UTC().Format("2 January 2006") }
-	return "", "", &fault.Fault{Code: "date-order", Line: d.row,
-		Found:    fmt.Sprintf("%s can be %s or %s, and no row decides it", &d, say(dm), say(md)),
-		Expected: "a date that can be read in one way",
-		Mend:     "state the day of the recording in job.toml: [job] date = 2031-04-09; or export again with dates in that form"}
+	say := func(days int64, layout string) string { return time.Unix(days*86400, 0).UTC().Format(layout) }
+	const long, iso = "2 January 2006", time.DateOnly
+	found := fmt.Sprintf("%s can be %s or %s, and no row decides it", &d, say(dm, long), say(md, long))
+	if !o.JobDate.IsZero() {
+		found += fmt.Sprintf("; the job's date, %s, is near neither", o.JobDate.Format(iso))
+	}
+	return "", "", &fault.Fault{Code: "date-order", Line: d.row, Found: found, Expected: "a date that can be read in one way",
+		Mend: fmt.Sprintf("write the right day into job.toml: [job] date = %s (%s) or date = %s (%s); or export again with the year first",
+			say(dm, iso), say(dm, long), say(md, iso), say(md, long))}
 }
 
 func within(a, b, limit int64) bool { return a-b <= limit && b-a <= limit }

@@ -77,11 +77,19 @@ func (c *clock) inUTC() bool {
 	return false
 }
 
+// day is the job's, for examples.
+func (c *clock) day() string {
+	if c.o.JobDate.IsZero() {
+		return "2031-04-09"
+	}
+	return c.o.JobDate.Format(time.DateOnly)
+}
+
 func (c *clock) fromStart() bool {
 	c.order, c.why = "elapsed", "the column counts from the start of the log"
 	if c.o.Start.IsZero() {
 		c.rep.add(fault.Fault{Code: "start", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("column %q counts elapsed time", c.lay.heads[c.lay.timeColumn()].text),
-			Expected: "when the log was started", Mend: "state it in job.toml: [[readings]] start = 2031-04-09T14:05:00"})
+			Expected: "when the log was started", Mend: "write it into job.toml, with the right time: [[readings]] start = " + c.day() + "T14:05:00"})
 		return false
 	}
 	start := c.o.Start.UnixNano()
@@ -105,12 +113,12 @@ func (c *clock) bareTimes() bool {
 			return c.fromStart()
 		}
 		c.rep.add(fault.Fault{Code: "elapsed", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("column %q begins near 00:00:00 and has no date: it can be midnight or the start of a log", head),
-			Expected: "a date, or when the log was started", Mend: "for elapsed time state in job.toml: [[readings]] start = 2031-04-09T14:05:00; else export again with dates"})
+			Expected: "a date, or when the log was started", Mend: "for elapsed time write into job.toml, with the right time: [[readings]] start = " + c.day() + "T14:05:00; else export again with dates"})
 		return false
 	}
 	if c.o.JobDate.IsZero() {
 		c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("column %q has times without a date", head),
-			Expected: "a date", Mend: "state it in job.toml: [job] date = 2031-04-09"})
+			Expected: "a date", Mend: "write it into job.toml, for example: [job] date = 2031-04-09"})
 		return false
 	}
 	c.order, c.why = "time of day", "the file has no date; the job's date was taken"

@@ -1,23 +1,28 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
 	"time"
 
+	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 	"dryhold/analysis/load"
 	"dryhold/analysis/readings"
 )
 
-// exports looks at the spreadsheets in the folder and says what it makes of them.
-func (a *app) exports(dir string, instruments []job.Instrument, f job.Facts) ([]job.Recording, error) {
+// exports looks at the spreadsheets in the folder, if it is there, and says what
+// it makes of them.
+func exports(dir string, instruments []job.Instrument, f job.Facts, say io.Writer) ([]job.Recording, error) {
 	entries, err := os.ReadDir(dir)
-	if err != nil {
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
 		return nil, err
 	}
 	var list []job.Recording
@@ -37,7 +42,7 @@ func (a *app) exports(dir string, instruments []job.Instrument, f job.Facts) ([]
 		}
 		taken[r.ID] = true
 		list = append(list, r)
-		fmt.Fprintf(a.err, "dryhold: %s: %s\n", e.Name(), found)
+		fmt.Fprintf(say, "dryhold: %s: %s\n", e.Name(), found)
 	}
 	return list, nil
 }
@@ -73,33 +78,28 @@ func recording(name string, data []byte, f job.Facts) (r job.Recording, found st
 	}
 	atmosphere, _, _ := (&job.Job{}).Atmosphere()
 	o := readings.Options{ID: r.ID, Zone: zone, JobDate: f.Date, Atmosphere: atmosphere}
-	s, faults := readings.Read([]readings.File{{Name: name, Data: data}}, o)
-	for _, one := range faults {
-		r.Elapsed = r.Elapsed || one.Code == "start" || one.Code == "elapsed"
+	read := func() (*readings.Series, *fault.Fault) {
+		s, list := readings.Read([]readings.File{{Name: name, Data: data}}, o)
+		return s, stopper(list)
 	}
-	if r.Elapsed { // its columns are understood all the same
-		o.Start = time.Date(2000, 1, 1, 0, 0, 0, 0, zone)
-		s, faults = readings.Read([]readings.File{{Name: name, Data: data}}, o)
+	s, stop := read()
+	open := "" // what the job still has to say of its times
+	if stop != nil {
+		if open = assume(&o, *stop); open != "" { // its columns are understood all the same
+			r.Elapsed = !o.Start.IsZero()
+			s, stop = read()
+		}
 	}
-	if faults.Stops() || s == nil || len(s.Inputs) == 0 {
-		for _, one := range faults {
-			if !one.Doubt {
-				return r, "not understood yet: " + one.Found
-			}
+	if stop != nil || s == nil || len(s.Inputs) == 0 {
+		if stop != nil {
+			return r, "not understood yet: " + stop.Found
 		}
 		return r, "not understood yet"
 	}
 	in := s.Inputs[0]
-	r.Sheet = in.Sheet
-	var columns []string
-	for role, c := range in.Columns {
-		columns = append(columns, strings.TrimSpace(fmt.Sprintf("%s %s %s", role, c.Letter, c.Unit)))
-	}
-	sort.Strings(columns)
-	r.Columns = strings.Join(columns, ", ")
-	found = r.Columns
-	if r.Elapsed {
-		found += "; it counts elapsed time: the job has to say when it was started"
+	r.Sheet, r.Columns = in.Sheet, columns(in)
+	if found = r.Columns; open != "" {
+		found += "; " + open
 	} else {
 		r.First, r.Last = in.First, in.Last
 	}
@@ -108,4 +108,49 @@ func recording(name string, data []byte, f job.Facts) (r job.Recording, found st
 		r.ID, r.Measures = "nitrogen", "pressure"
 	}
 	return r, found
+}
+
+// stopper is the first fault that is more than a doubt, nil for none.
+func stopper(list fault.List) *fault.Fault {
+	for i := range list {
+		if !list[i].Doubt {
+			return &list[i]
+		}
+	}
+	return nil
+}
+
+// assume sets a time that lets a recording be read for a look, and says what the
+// job has to state instead; "" where that would not help.
+func assume(o *readings.Options, f fault.Fault) string {
+	any := time.Date(2000, 1, 1, 0, 0, 0, 0, o.Zone)
+	switch f.Code {
+	case "start", "elapsed":
+		o.Start = any
+		return "it counts elapsed time: the job has to say when it was started"
+	case "date":
+		o.JobDate = any
+		return "its times have no date: the job's date will be taken"
+	case "date-order":
+		day, err := time.ParseInLocation(time.DateOnly, isoDay.FindString(f.Mend), o.Zone)
+		if err != nil {
+			return ""
+		}
+		o.JobDate = day
+		return f.Found + ": the job's date will decide it"
+	}
+	return ""
+}
+
+// isoDay finds the first of the two days that the hint about an ambiguous date proposes.
+var isoDay = regexp.MustCompile(`\d{4}-\d{2}-\d{2}`)
+
+// columns names what was recognised, such as "pressure C micron, time A".
+func columns(in readings.Input) string {
+	var list []string
+	for role, c := range in.Columns {
+		list = append(list, strings.TrimSpace(fmt.Sprintf("%s %s %s", role, c.Letter, c.Unit)))
+	}
+	sort.Strings(list)
+	return strings.Join(list, ", ")
 }

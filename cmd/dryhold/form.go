@@ -34,7 +34,7 @@ func (a *app) formCommand() *cobra.Command {
 				return badFile(err, "")
 			}
 			known := form.Known{Instruments: instrumentsOf(firm), Criteria: criteria()}
-			if known.Recordings, err = a.exports(dir, known.Instruments, job.Facts{}); err != nil {
+			if known.Recordings, err = exports(dir, known.Instruments, job.Facts{}, a.err); err != nil {
 				return badFile(err, "")
 			}
 			text, err := form.Template(known)

@@ -1,40 +1,35 @@
 package main
 
 import (
-	"bufio"
-	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
-	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"dryhold/analysis/job"
 	"dryhold/cmd/dryhold/internal/issue"
 )
 
 func (a *app) newCommand() *cobra.Command {
-	var f job.Facts
-	var date string
+	var f facts
 	c := &cobra.Command{
 		Use:   "new DIR",
 		Short: "begin a job: look at the exports in a folder and write a commented job.toml",
 		Long: "What no option gives is asked for at a terminal, and left as a comment otherwise; only the\n" +
-			"number has to be given. The acceptance\n" +
-			"is written out: the maker's value where it is given, else common practice, and the file says so.",
+			"number has to be given. The acceptance is written out: the maker's value where it is given,\n" +
+			"else common practice, and the file says so.",
 		Example: `  dryhold new jobs/EX-0412 --number EX-0412 --date 2031-04-12 --refrigerant R-454B`,
 		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
-			return a.newJob(list[0], f, date)
+			return a.newJob(list[0], &f)
 		},
 	}
 	o := c.Flags()
 	o.StringVar(&f.Number, "number", "", "the job's number")
 	o.StringVar(&f.Kind, "kind", "", "new, replacement, repair, relocation or retrofit")
-	o.StringVar(&date, "date", "", "day of the job, such as 2031-04-12")
+	o.StringVar(&f.date, "date", "", "day of the job, such as 2031-04-12")
 	o.StringVar(&f.Timezone, "timezone", "", "time zone of the site, such as America/Denver")
 	o.StringVar(&f.Altitude, "altitude", "", "altitude of the site, such as \"1609 m\"")
 	o.StringVar(&f.Refrigerant, "refrigerant", "", "refrigerant, such as R-454B")
@@ -47,22 +42,13 @@ func (a *app) newCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) newJob(dir string, f job.Facts, date string) error {
+func (a *app) newJob(dir string, f *facts) error {
 	path := filepath.Join(dir, "job.toml")
 	if _, err := os.Lstat(path); err == nil {
 		return badFile(fmt.Errorf("%s is there already", path), "nothing was changed; dryhold check says what is wrong with it")
 	}
-	if err := a.ask(&f, &date); err != nil {
+	if err := f.wrong(); err != nil {
 		return err
-	}
-	if date != "" {
-		var err error
-		if f.Date, err = time.Parse(time.DateOnly, date); err != nil {
-			return usage(fmt.Errorf("%q is not a day", date), "write it as 2031-04-12")
-		}
-	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return badFile(err, "")
 	}
 	firm, err := issue.Nearest(dir)
 	if err != nil {
@@ -76,49 +62,35 @@ func (a *app) newJob(dir string, f job.Facts, date string) error {
 			f.Instruments = append(f.Instruments, i.ID)
 		}
 	}
-	if f.Recordings, err = a.exports(dir, instruments, f); err != nil {
+	if a.terminal() { // the first look is for the day to ask for
+		if f.Recordings, err = exports(dir, instruments, f.Facts, io.Discard); err != nil {
+			return badFile(err, "")
+		}
+		if err := a.ask(a.in, f); err != nil {
+			return err
+		}
+	}
+	if err := f.missing(); err != nil {
+		return err
+	}
+	if f.Recordings, err = exports(dir, instruments, f.Facts, a.err); err != nil {
 		return badFile(err, "")
 	}
+	return a.begin(dir, path, f)
+}
+
+// begin writes the job file and the schema for editors.
+func (a *app) begin(dir, path string, f *facts) error {
 	f.Schema = "job.schema.json"
-	if err := create(path, job.Skeleton(f)); err != nil {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return badFile(err, "")
+	}
+	if err := create(path, job.Skeleton(f.Facts)); err != nil {
 		return err
 	}
 	if err := create(filepath.Join(dir, f.Schema), job.Schema()); err != nil && codeOf(err) != codeInternal {
 		return err
 	}
-	_, err = fmt.Fprintf(a.out, "%s: %s found; complete it, then: dryhold check %s\n", path, counted(len(f.Recordings), "recording"), dir)
+	_, err := fmt.Fprintf(a.out, "%s: %s found; complete it, then: dryhold check %s\n", path, counted(len(f.Recordings), "recording"), dir)
 	return err
-}
-
-// ask puts the questions that no option answers, at a terminal only.
-func (a *app) ask(f *job.Facts, date *string) error {
-	in, ok := a.in.(*os.File)
-	if !ok || !term.IsTerminal(int(in.Fd())) {
-		if f.Number == "" {
-			return usage(errors.New("the job has no number"), "give it by --number")
-		}
-		return nil
-	}
-	s := bufio.NewScanner(in)
-	for _, q := range []struct {
-		text string
-		to   *string
-	}{
-		{"job number", &f.Number}, {"day of the job (2031-04-12)", date}, {"kind (new, replacement, repair, relocation, retrofit)", &f.Kind},
-		{"time zone of the site (America/Denver)", &f.Timezone}, {"altitude of the site (1609 m)", &f.Altitude}, {"customer", &f.Customer},
-		{"address of the site", &f.Address}, {"refrigerant (R-454B)", &f.Refrigerant},
-		{"the maker's limit of the hold (500 micron; empty: common practice)", &f.Maker.Limit},
-		{"minutes after which it counts", &f.Maker.Minutes}, {"title of the maker's instruction", &f.Maker.Document}, {"page that has the limit", &f.Maker.Page},
-	} {
-		makers := q.to == &f.Maker.Minutes || q.to == &f.Maker.Document || q.to == &f.Maker.Page
-		if *q.to != "" || makers && f.Maker.Limit == "" {
-			continue
-		}
-		fmt.Fprintf(a.err, "%s: ", q.text)
-		if !s.Scan() {
-			break
-		}
-		*q.to = strings.TrimSpace(s.Text())
-	}
-	return s.Err()
 }
