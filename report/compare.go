@@ -30,6 +30,7 @@ type comparison struct {
 	*builder // of the later record; its words are those of the page
 	old      *builder
 	side     [2]Compared
+	names    [2]string
 	rows     []Row
 }
 
@@ -42,7 +43,7 @@ func Rows(old, new *record.Record, opt Options) ([]Row, error) {
 	}
 	for i := range c.rows {
 		r := &c.rows[i]
-		r.What, r.Old, r.New = plain(r.What), plain(r.Old), plain(r.New)
+		r.What, r.Old, r.New = plain(r.What), brief(plain(r.Old), longestText), brief(plain(r.New), longestText)
 	}
 	return c.rows, nil
 }
@@ -64,7 +65,7 @@ func newComparison(old, new Compared, opt Options) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &comparison{builder: b, old: a, side: [2]Compared{old, new}}
+	c := &comparison{builder: b, old: a, side: [2]Compared{old, new}, names: names(a, b)}
 	for _, p := range record.Compare(old.Record, new.Record) {
 		c.rows = append(c.rows, Row{What: b.thing(p.Key), Old: a.told(p.Key, p.Old, p.OldText), New: b.told(p.Key, p.New, p.NewText), Pair: p})
 	}
@@ -97,7 +98,7 @@ func (b *builder) told(key string, v *record.Value, text string) string {
 	case key == "boundary.gauge_at":
 		return b.wordOr("gauge."+text, clean(text))
 	case text != "":
-		return brief(clean(text))
+		return clean(text)
 	case part == "startup":
 		return withUnit(b.p.bareInterval(v, b.judgedUnit(v)), b.judgedUnit(v))
 	case key == "hold.limit":
@@ -115,31 +116,37 @@ func (b *builder) told(key string, v *record.Value, text string) string {
 // longestText is how much of a text as written a comparison shows.
 const longestText = 100
 
-func brief(s string) string {
-	if r := []rune(s); len(r) > longestText {
-		return strings.TrimRight(string(r[:longestText-1]), " ,;") + "…"
+func brief(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return strings.TrimRight(string(r[:most-1]), " ,;") + "…"
 	}
 	return s
 }
 
-// name tells a record from the other one: by its job, its revision and its day.
-func (c *comparison) name(b *builder) string {
-	j := b.rec.Job
-	name := brief(clean(j.Number))
-	if j.Revision > 1 {
-		name += " r" + itoa(j.Revision)
+// names tell the records from each other: by job, revision and day.
+func names(old, new *builder) [2]string {
+	var list [2]string
+	for i, b := range []*builder{old, new} {
+		j := b.rec.Job
+		list[i] = brief(clean(j.Number), 24)
+		if j.Revision > 1 {
+			list[i] += " r" + itoa(j.Revision)
+		}
+		if j.Date != "" {
+			list[i] += ", " + b.p.day(j.Date)
+		}
 	}
-	if j.Date != "" {
-		name += ", " + b.p.day(j.Date)
+	if list[0] == list[1] {
+		list[0], list[1] = list[0]+" (1)", list[1]+" (2)"
 	}
-	return name
+	return list
 }
 
-// found are the rows of some findings.
-func (c *comparison) found(findings ...record.Finding) []Row {
+// found are the rows of some findings: those of the setting, or the others.
+func (c *comparison) found(setting bool, findings ...record.Finding) []Row {
 	var list []Row
 	for _, r := range c.rows {
-		if slices.Contains(findings, r.Finding) {
+		if slices.Contains(findings, r.Finding) && slices.Contains(settings, r.Key) == setting {
 			list = append(list, r)
 		}
 	}
@@ -153,11 +160,9 @@ var settings = []string{"circuit", "equipment", "refrigerant", "volume", "bounda
 func (c *comparison) care() string {
 	var names []string
 	other := false
-	for _, r := range c.found(record.Beyond, record.Differs, record.OneOnly) {
-		if slices.Contains(settings, r.Key) {
-			names = append(names, lower(r.What))
-			other = other || r.Key == "circuit" || r.Key == "equipment"
-		}
+	for _, r := range c.found(true, record.Beyond, record.Differs, record.OneOnly) {
+		names = append(names, lower(r.What))
+		other = other || r.Key == "circuit" || r.Key == "equipment"
 	}
 	var parts []string
 	if c.side[0].Fault != "" || c.side[1].Fault != "" {
@@ -174,14 +179,17 @@ func (c *comparison) care() string {
 
 // headline counts what differs beyond its uncertainty.
 func (c *comparison) headline() string {
-	n := len(c.found(record.Beyond))
+	n := len(c.found(false, record.Beyond))
+	judged := slices.ContainsFunc(c.rows, func(r Row) bool {
+		return r.Pair.Old.Finite() && r.Pair.New.Finite() && r.Pair.Old.Confidence > 0 && r.Pair.New.Confidence > 0 && !slices.Contains(settings, r.Key)
+	})
 	switch {
-	case n == 0 && len(c.found(record.Within)) == 0:
+	case !judged:
 		return c.w("compare.headline.unknown")
 	case n == 0:
 		return c.w("compare.headline.none")
 	case n == 1:
-		return c.w("compare.headline.one", "what", lower(c.found(record.Beyond)[0].What))
+		return c.w("compare.headline.one", "what", lower(c.found(false, record.Beyond)[0].What))
 	}
 	return c.w("compare.headline.more", "count", c.p.count(n))
 }

@@ -84,11 +84,53 @@ func TestComparison(t *testing.T) {
 			t.Error("two drawings differ")
 		}
 		if dir := os.Getenv("LOOK"); dir != "" {
-			out, err := seal.Unsigned(seal.Document{PDF: d.PDF, Title: d.Title, Language: d.Language, Created: d.Created, Structure: d.Structure})
+			out, err := seal.Unsigned(seal.Document{PDF: d.PDF, Title: d.Title, Language: d.Language, Created: d.Created, Structure: d.Structure, ToUnicode: d.ToUnicode})
 			if err != nil {
 				t.Fatal(err)
 			}
 			os.WriteFile(filepath.Join(dir, "compare-"+o.Language+".pdf"), out, 0o644)
 		}
 	}
+}
+
+// A page holds any two records, and counts what it leaves out.
+func TestComparisonOfAnything(t *testing.T) {
+	old, new := twoRecords()
+	bare := Compared{Record: &record.Record{Job: record.Job{Number: "B-1"}}, Digest: old.Digest}
+	long := strings.Repeat("extraordinarily long and UNBROKEN", 30)
+	stuffed := new
+	r := testRecord()
+	r.Job.Number, r.Job.Company.Name, r.Job.Boundary.Valves, r.Job.Boundary.Included = long, long, long, []string{long, long}
+	for i := range 90 {
+		r.Startup.Rows = append(r.Startup.Rows, record.Judged{Name: "current", Value: record.Plain(float64(i), "1"), U: record.Plain(0.01, "1")})
+		r.Instruments = append(r.Instruments, r.Instruments[0])
+	}
+	stuffed.Record, stuffed.Signer, stuffed.File, stuffed.Fault = r, long, long, long
+	twin := testRecord()
+	twin.Startup.Rows = nil
+	for i := range 90 {
+		twin.Startup.Rows = append(twin.Startup.Rows, record.Judged{Name: "current", Value: record.Plain(float64(i+1), "1"), U: record.Plain(0.01, "1")})
+	}
+	other := old
+	other.Record = twin
+	for name, pair := range map[string][2]Compared{"bare": {bare, bare}, "one bare": {old, bare}, "stuffed": {other, stuffed}, "the same": {old, old}} {
+		for _, o := range []Options{{Language: "en", Units: "us", Paper: "letter"}, {Language: "es", Units: "si", Paper: "a4"}} {
+			t.Run(name+"-"+o.Language, func(t *testing.T) {
+				_, all := compared(t, pair[0], pair[1], o)
+				inside(t, o, all)
+				sound(t, o, all)
+				if counted := strings.Contains(joined(all), "lines do not fit") || strings.Contains(joined(all), "no caben"); counted != (name == "stuffed") {
+					t.Errorf("lines left out: %v", counted)
+				}
+			})
+		}
+	}
+}
+
+func joined(all []text) string {
+	var b strings.Builder
+	for _, x := range all {
+		b.WriteString(x.s + " ")
+	}
+	return b.String()
 }

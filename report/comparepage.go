@@ -18,12 +18,18 @@ func Comparison(old, new Compared, opt Options) (*Drawn, error) {
 		return nil, err
 	}
 	doc := c.document()
-	doc.title, doc.created, doc.foot = c.w("compare.title")+": "+c.name(c.old)+"; "+c.name(c.builder), c.created(), c.footer
+	doc.title, doc.created, doc.foot = c.w("compare.title")+": "+c.names[0]+"; "+c.names[1], c.created(), c.footer
 	return doc.output(c.onePage(doc.size))
 }
 
-// Heights of the figure: as it should be, and where room is short.
-const tall, short = 60 * plot.MM, 46 * plot.MM
+// room is how much of the page parts may take: from what is wanted to what is
+// left when much differs.
+type room struct {
+	figure vg.Length
+	text   int // letters of a text as written
+	rows   int
+	dense  bool
+}
 
 // maxRows bounds what is tried on the page; a record has some thirty.
 const maxRows = 60
@@ -32,34 +38,45 @@ const maxRows = 60
 // cannot hold them all.
 func (c *comparison) onePage(size [3]float64) *flow {
 	most := min(len(c.rows), maxRows)
-	f := c.layout(size, tall, most)
-	for ; f.page > 0 && most >= 0; most-- {
-		f = c.layout(size, short, most)
+	tries := []room{{64 * plot.MM, longestText, most, false}, {50 * plot.MM, longestText, most, false}, {40 * plot.MM, longestText, most, true}}
+	for n := most; n >= 0; n-- {
+		tries = append(tries, room{40 * plot.MM, 60, n, true})
+	}
+	var f *flow
+	for _, r := range tries {
+		if f = c.layout(size, r); f.page == 0 {
+			break
+		}
 	}
 	return f
 }
 
-func (c *comparison) layout(size [3]float64, figure vg.Length, most int) *flow {
-	f := &flow{sc: c.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 21) * mm, continued: c.w("continued"), y: 12 * mm, gap: c.sc.gap - 1}
+func (c *comparison) layout(size [3]float64, r room) *flow {
+	f := &flow{sc: c.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 20) * mm, continued: c.w("continued"), y: 12 * mm, gap: c.sc.gap - 1}
 	f.add(section{wide: true, blocks: c.front()})
-	left := most
-	add := func(key string, findings ...record.Finding) {
-		rows := c.found(findings...)
-		n := min(len(rows), left)
-		left -= n
-		if n > 0 {
-			f.add(section{title: c.w("compare.part." + key), note: c.w("compare.note." + key), blocks: []block{c.table(rows[:n])}})
+	missing := c.tabled() - r.rows
+	rows := func(key string, setting bool, findings ...record.Finding) {
+		list := c.found(setting, findings...)
+		list = list[:min(len(list), r.rows)]
+		r.rows -= len(list)
+		if len(list) > 0 {
+			f.add(section{wide: true, blocks: []block{c.table(key, list, r)}})
 		}
 	}
-	add("beyond", record.Beyond)
-	if fig := c.figure(figure); fig != nil {
-		f.add(section{title: c.w("compare.part.holds"), note: c.w("compare.note.holds"), blocks: []block{picture{f: fig}}})
+	rows("beyond", false, record.Beyond)
+	if fig := c.figure(r.figure); fig != nil {
+		f.add(section{wide: true, blocks: []block{picture{f: fig}}})
 	}
-	add("differs", record.Differs, record.OneOnly)
-	add("within", record.Within)
-	f.add(section{title: c.w("compare.part.same"), blocks: []block{para{text: c.same(), st: c.sc.note}}})
-	if n := len(c.rows) - len(c.found(record.Same)) - most; n > 0 {
-		f.add(section{wide: true, blocks: []block{para{text: bold(c.w("compare.left_out", "count", c.p.count(n))), st: c.sc.note}}})
+	rows("differs", false, record.Differs)
+	rows("setting", true, record.Beyond, record.Differs, record.Within, record.OneOnly)
+	rows("within", false, record.Within)
+	for _, text := range []string{c.only(0), c.only(1), c.same()} {
+		if text != "" {
+			f.add(section{wide: true, blocks: []block{para{text: text, st: c.sc.note}}})
+		}
+	}
+	if missing > 0 {
+		f.add(section{wide: true, blocks: []block{para{text: bold(c.w("compare.left_out", "count", c.p.count(missing))), st: c.sc.note}}})
 	}
 	return f
 }
@@ -72,7 +89,7 @@ func (c *comparison) front() []block {
 	if care := c.care(); care != "" {
 		blocks = append(blocks, c.boxed(c.w("compare.care_title"), care))
 	}
-	return append(blocks, para{text: bold(c.w("fixed.holds")) + " " + c.w("fixed.criterion") + " " + c.w("fixed.deference"), st: c.sc.fixed})
+	return append(blocks, para{text: bold(c.w("fixed.holds")) + " " + c.w("fixed.deference") + " " + c.w("compare.rule"), st: c.sc.fixed})
 }
 
 func (c *comparison) titles() block {
@@ -91,7 +108,7 @@ func (c *comparison) records() block {
 	var cells [2]answer
 	h := 0.0
 	for i, b := range []*builder{c.old, c.builder} {
-		cells[i] = c.cell(b, c.side[i])
+		cells[i] = c.cell(b, c.names[i], c.side[i])
 		h = math.Max(h, cells[i].height(c.sc, w))
 	}
 	return custom{h: func(float64) float64 { return h + 2 }, paint: func(s *sheet, x, y, _ float64) {
@@ -101,38 +118,65 @@ func (c *comparison) records() block {
 	}}
 }
 
-func (c *comparison) cell(b *builder, from Compared) answer {
+func (c *comparison) cell(b *builder, name string, from Compared) answer {
 	checked := bold(c.w("compare.verified"))
 	if from.Fault != "" {
-		checked = bold(c.w("compare.not_verified", "reason", brief(clean(from.Fault))))
+		checked = bold(c.w("compare.not_verified", "reason", brief(clean(from.Fault), longestText)))
 	}
-	signed := c.w("compare.signed", "time", c.p.moment(from.SignedAt), "signer", brief(clean(from.Signer)), "fingerprint", fours(from.Fingerprint[:min(16, len(from.Fingerprint))]))
-	return answer{label: bold(c.name(b)) + " · " + brief(clean(from.File)), text: b.headline(),
+	signed := c.w("compare.signed", "time", c.p.moment(from.SignedAt), "signer", brief(clean(from.Signer), 64), "fingerprint", fours(from.Fingerprint[:min(16, len(from.Fingerprint))]))
+	return answer{label: bold(name) + " · " + brief(clean(from.File), 40), text: b.headline(),
 		evidence: checked + " " + signed + "\n" + c.w("compare.digest", "digest", strings.ReplaceAll(fours(from.Digest), nb, " "))}
 }
 
-func (c *comparison) table(rows []Row) block {
-	t := table{cols: []column{{"", 'l'}, {c.name(c.old), 'l'}, {c.name(c.builder), 'l'}}}
-	for _, r := range rows {
-		t.rows = append(t.rows, []string{r.What, r.Old, r.New})
+func (c *comparison) table(key string, rows []Row, r room) block {
+	t := table{cols: []column{{bold(c.w("compare.part." + key)), 'l'}, {c.names[0], 'l'}, {c.names[1], 'l'}}, dense: r.dense}
+	for _, row := range rows {
+		old, new := row.Old, row.New
+		if row.OldText+row.NewText != "" {
+			old, new = brief(old, r.text), brief(new, r.text)
+		}
+		t.rows = append(t.rows, []string{row.What, old, new})
 	}
-	const room = mainWidth - 2*colGap // the columns of all tables below each other
-	return fixedTable{t, []float64{0.3 * room, 0.35 * room, 0.35 * room}}
+	const width = measureWidth - 2*colGap
+	return fixedTable{t, []float64{0.28 * width, 0.36 * width, 0.36 * width}} // the columns of all tables are alike
 }
 
-// same is a paragraph of what both records have alike.
+// same is a paragraph of what both records have alike, only of what one of them has.
 func (c *comparison) same() string {
-	var parts []string
-	for _, r := range c.found(record.Same) {
-		parts = append(parts, bold(r.What)+" "+r.New)
+	return listed(c.w("compare.part.same"), append(c.found(true, record.Same), c.found(false, record.Same)...), func(r Row) string { return r.New })
+}
+
+func (c *comparison) only(side int) string {
+	var list []Row
+	for _, r := range c.found(false, record.OneOnly) {
+		if (r.Pair.Old == nil && r.OldText == "") == (side == 1) {
+			list = append(list, r)
+		}
 	}
-	return or(strings.Join(parts, "; "), "–")
+	return listed(c.w("compare.part.only", "record", c.names[side]), list, func(r Row) string { return []string{r.Old, r.New}[side] })
+}
+
+// listed are rows in a paragraph, "" for none.
+func listed(head string, rows []Row, value func(Row) string) string {
+	var parts []string
+	for _, r := range rows {
+		parts = append(parts, lower(r.What)+nb+"· "+brief(value(r), 60))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return bold(head+":") + " " + strings.Join(parts, "; ") + "."
+}
+
+// tabled is the number of rows that stand in tables.
+func (c *comparison) tabled() int {
+	return len(c.rows) - len(c.found(true, record.Same)) - len(c.found(false, record.Same, record.OneOnly))
 }
 
 func (c *comparison) figure(height vg.Length) *plot.Figure {
 	o := c.plots()
-	o.Height = height
-	return plot.Pair(plot.Side{Record: c.old.rec, Name: c.name(c.old)}, plot.Side{Record: c.rec, Name: c.name(c.builder)}, o)
+	o.Width, o.Height = measureWidth, height
+	return plot.Pair(plot.Side{Record: c.old.rec, Name: c.names[0]}, plot.Side{Record: c.rec, Name: c.names[1]}, o)
 }
 
 func (c *comparison) footer(s *sheet, f *flow) {

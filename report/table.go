@@ -18,6 +18,22 @@ type table struct {
 	rows     [][]string
 	headless bool
 	again    bool
+	dense    bool // smaller, where a page has to hold much
+}
+
+// text is the rows' style, and pad the room above and under each.
+func (t table) text() style {
+	if t.dense {
+		return style{7.5, 9.5, false}
+	}
+	return tableText
+}
+
+func (t table) pad() float64 {
+	if t.dense {
+		return 0.8
+	}
+	return cellPad
 }
 
 const (
@@ -33,8 +49,8 @@ func (t table) widths(w float64) []float64 {
 	for i, c := range t.cols {
 		least[i], want[i] = longest(c.head, tableHead), width(c.head, tableHead)
 		for _, r := range t.rows {
-			full := width(r[i], tableText)
-			word := longest(r[i], tableText)
+			full := width(r[i], t.text())
+			word := longest(r[i], t.text())
 			if c.align != 'l' {
 				word = full
 			}
@@ -103,9 +119,9 @@ func (t table) headHeight(ws []float64) float64 {
 func (t table) rowHeight(r []string, ws []float64) float64 {
 	lines := 1
 	for i := range t.cols {
-		lines = max(lines, len(wrap(r[i], tableText, ws[i])))
+		lines = max(lines, len(wrap(r[i], t.text(), ws[i])))
 	}
-	return float64(lines)*tableText.lead + 2*cellPad
+	return float64(lines)*t.text().lead + 2*t.pad()
 }
 
 func (t table) height(w float64) float64 {
@@ -193,7 +209,7 @@ func (t table) paint(s *sheet, x, y float64, ws []float64) {
 			if kind == "TH" {
 				n.Scope = "Row"
 			}
-			t.cell(s, cx, y+cellPad, ws[j], r[j], c.align, points[j])
+			t.cell(s, cx, y+t.pad(), ws[j], r[j], c.align, points[j])
 			s.shut()
 			cx += ws[j] + colGap
 		}
@@ -234,7 +250,7 @@ func (t table) points() []float64 {
 			continue
 		}
 		for _, r := range t.rows {
-			out[j] = max(out[j], width(fraction(r[j]), tableText))
+			out[j] = max(out[j], width(fraction(r[j]), t.text()))
 		}
 	}
 	return out
@@ -250,7 +266,7 @@ func fraction(s string) string {
 }
 
 func (t table) cell(s *sheet, x, y, w float64, text string, align byte, point float64) {
-	ls := wrap(text, tableText, w)
+	ls := wrap(text, t.text(), w)
 	if len(ls) == 0 {
 		return
 	}
@@ -258,9 +274,9 @@ func (t table) cell(s *sheet, x, y, w float64, text string, align byte, point fl
 		if align == 'd' {
 			align = 'r'
 			if strings.Trim(text, "0123456789.,−+\u00a0") == "" {
-				w -= point - width(fraction(text), tableText)
+				w -= point - width(fraction(text), t.text())
 			}
 		}
-		s.lines(x, y, w, ls, tableText, align)
+		s.lines(x, y, w, ls, t.text(), align)
 	})
 }

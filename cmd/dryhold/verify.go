@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/issue"
 	"dryhold/cmd/dryhold/internal/keys"
 	"dryhold/report/seal"
@@ -84,6 +85,8 @@ type finding struct {
 	Decision    string   `json:"decision,omitempty"`
 	Cause       string   `json:"cause,omitempty"`
 	Chain       string   `json:"chain,omitempty"`
+
+	record *record.Record // what it carries; nil where its seal does not hold
 }
 
 func (v *verifier) all(paths []string, asJSON bool) error {
@@ -236,6 +239,7 @@ func (f *finding) computed(c *issue.Check) {
 	if c.Record == nil {
 		return
 	}
+	f.record = c.Record
 	f.Number, f.Revision, f.Amends = c.Record.Job.Number, c.Record.Job.Revision, c.Record.Job.Amends
 	f.Version = c.Record.Software.Version
 	if h := c.Record.Hold; h != nil {

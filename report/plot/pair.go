@@ -96,7 +96,9 @@ func (d *pairFigure) ranges() {
 			hi = math.Max(hi, l*1.04)
 		}
 	}
-	d.step = niceStep(math.Max(hi-lo, hi*0.02), 6)
+	names := 0.1 * math.Max(hi-lo, hi*0.02) // room for them over and under the curves
+	lo, hi = math.Max(lo-names, 0), hi+names
+	d.step = niceStep(hi-lo, 6)
 	d.a.y0 = math.Max(0, math.Floor(lo/d.step)*d.step)
 	d.a.y1 = math.Max(math.Ceil(hi/d.step)*d.step, d.a.y0+d.step)
 	d.a.x1 = last + math.Max(last*0.035, 0.2)
@@ -136,21 +138,39 @@ func (d *pairFigure) limits() {
 	a, u := d.a, d.o.Units.Vacuum
 	for i, c := range d.curves {
 		y := a.py(u.From(c.limit))
-		if c.limit <= 0 || y > a.y+a.h+0.1 || i > 0 && c.limit == d.curves[0].limit {
+		both := len(d.curves) < 2 || d.level(d.curves[0].limit) == d.level(d.curves[1].limit)
+		if c.limit <= 0 || y > a.y+a.h+0.1 || i > 0 && both {
 			continue
 		}
 		name := d.o.Word("plot.limit", "level", d.level(c.limit))
-		if len(d.curves) > 1 && d.curves[0].limit != d.curves[1].limit {
+		if !both {
 			name += ", " + c.name
 		}
 		d.p.stroke(1.2, Ink, 6, 2.5)
 		d.p.line(point{a.x, y}, point{a.x + a.w, y})
-		x, side := a.x+6, left
-		if i > 0 {
-			x, side = a.x+a.w-6, right // limits that lie close keep their names apart
-		}
-		d.p.boxed(x, y+3, name, small, true, side)
+		d.p.boxed(d.free(y+3, face.Width(name, false)*small, i), y+3, name, small, false, left)
 	}
+}
+
+// free is where a text of width w on the baseline y keeps clear of the curves: of
+// places along the axis the one that is furthest from them.
+func (d *pairFigure) free(y, w float64, line int) float64 {
+	best, most := 0.0, math.Inf(-1)
+	for i := range 4 {
+		x := d.a.x + 6 + float64(i)/3*(d.a.w-w-12)
+		clear := 40.0
+		for k := range d.curves {
+			low, high := d.reach(&d.curves[k], x-2, x+w+2)
+			clear = math.Min(clear, math.Max(low-(y+small), y-2-high))
+		}
+		if i == 3*line { // limits that lie close keep their names apart
+			clear += 0.1
+		}
+		if clear > most {
+			best, most = x, clear
+		}
+	}
+	return best
 }
 
 const (
@@ -190,7 +210,7 @@ func (d *pairFigure) names() {
 		_, last := span(c.t)
 		w := face.Width(c.name, true) * named
 		x := math.Max(math.Min(a.px(c.minute(last)), a.x+a.w-2), a.x+w+4)
-		low, high := d.reach(&c, x-w-4, x+4)
+		low, high := d.reach(&c, x-w-4, x+4) // the curve's end is among them
 		at := math.Min(high+5, a.y+a.h-8)
 		if i == 1 && low-10 > a.y {
 			at = low - 10
@@ -208,9 +228,6 @@ func (d *pairFigure) reach(c *curve, from, to float64) (low, high float64) {
 				low, high = math.Min(low, q.y), math.Max(high, q.y)
 			}
 		}
-	}
-	if high < low {
-		return d.a.y, d.a.y
 	}
 	return low, high
 }

@@ -83,6 +83,37 @@ func TestWithinTheFigure(t *testing.T) {
 	}
 }
 
+// TestPair sets two holds in one figure, of which either may be missing.
+func TestPair(t *testing.T) {
+	r, none := example(800), example(10)
+	none.Hold = nil
+	a, b := Side{r, "first"}, Side{none, "second"}
+	if Pair(b, b, options()) != nil {
+		t.Error("a figure of nothing")
+	}
+	for i, f := range []*Figure{Pair(a, a, options()), Pair(a, b, options()), Pair(b, a, options())} {
+		var c recorder.Canvas
+		f.Draw(&c)
+		rings, texts := 0, ""
+		for _, act := range c.Actions {
+			switch act := act.(type) {
+			case *recorder.Fill:
+				if len(act.Path) == 3 { // a disc
+					rings++
+				}
+			case *recorder.FillString:
+				texts += act.String + "|"
+				if act.Point.X < 0 || act.Point.X > f.Width || act.Point.Y < 0 || act.Point.Y > f.Height {
+					t.Errorf("%q lies at %v in a figure of %v x %v", act.String, act.Point, f.Width, f.Height)
+				}
+			}
+		}
+		if strings.Contains(texts, "second|") || !strings.Contains(texts, "first|") || (rings > 15) != (i < 2) { // the earlier one has rings
+			t.Errorf("figure %d: %d rings, texts %q", i, rings, texts)
+		}
+	}
+}
+
 // TestNothingToDraw has traces that no axis can be made for.
 func TestNothingToDraw(t *testing.T) {
 	for name, tr := range map[string]*record.Trace{
