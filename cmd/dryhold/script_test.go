@@ -37,6 +37,8 @@ func TestScripts(t *testing.T) {
 			"copydir": copydir,
 			"count":   count,
 			"clock":   clock,
+			"judged":  judged,
+			"cms":     cms,
 			"fill":    fill,
 			"resave":  resave,
 		},

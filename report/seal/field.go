@@ -2,6 +2,7 @@ package seal
 
 import (
 	"fmt"
+	"math"
 
 	"dryhold/report/seal/internal/pdf"
 )
@@ -46,6 +47,9 @@ func (a *archiver) fields() (form pdf.Object, widgets map[int][]pdf.Ref, err err
 // field writes a signature field that is its own annotation, with a blank
 // appearance, as PDF/A demands.
 func (a *archiver) field(name string, f Field, flags int, value pdf.Object) pdf.Ref {
+	for i, x := range f.Rect {
+		f.Rect[i] = math.Round(x*100) / 100 // signing software writes it again, with as many digits as it likes
+	}
 	blank := a.add(&pdf.Stream{Dict: pdf.Dict{
 		{Key: "Type", Value: pdf.Name("XObject")},
 		{Key: "Subtype", Value: pdf.Name("Form")},

@@ -59,7 +59,7 @@ func document(t testing.TB) seal.Document {
 			{Name: "results.json", MIME: "application/json", Description: "results", Relationship: seal.Data, Data: []byte(`{"format":1}`)},
 			{Name: "readings/hold µ.csv", MIME: "text/csv", Relationship: seal.Source, Data: bytes.Repeat([]byte("10:42:00,48.1\n"), 5000)},
 		},
-		CustomerField: &seal.Field{Page: 1, Rect: [4]float64{72, 100, 272, 150}, Label: "Customer's signature"},
+		CustomerField: &seal.Field{Page: 1, Rect: [4]float64{72.10236220472441, 100.70787401574796, 272, 150}, Label: "Customer's signature"},
 		Structure: []seal.Element{
 			{Kind: "H1", Content: []seal.Marked{{Page: 0, MCID: 0}}},
 			{Kind: "P", Content: []seal.Marked{{Page: 0, MCID: 1}, {Page: 1, MCID: 0}}},
