@@ -89,7 +89,9 @@ func (b *builder) doneStartup() string {
 func (b *builder) work() []section {
 	j := b.rec.Job
 	who := join(", ", clean(j.Technician.Name), clean(j.Technician.Certification), clean(j.Company.Name))
-	return []section{b.titled("work", b.text(b.w("plain.pulldown")), b.text(b.w("plain.by", "who", or(who, b.w("missing.given")))))}
+	sec := b.titled("work", b.text(b.w("plain.pulldown")), b.text(b.w("plain.by", "who", or(who, b.w("missing.given")))))
+	sec.together = true
+	return []section{sec}
 }
 
 // equipment is every unit with its serial as written, copied without blanks.
@@ -120,12 +122,14 @@ func (b *builder) equipment() []section {
 	return []section{b.titled("equipment", blocks...)}
 }
 
-// confusable names the characters of a serial that look like another: the
-// letters O, I, l, S, B and the zero beside an O.
+// confusable names the letters of a serial that beside a digit are taken for
+// one: O, I, l, S, B.
 func confusable(serial string, b *builder) string {
 	var out []string
-	for i, r := range []rune(serial) {
-		if strings.ContainsRune("OIlSB", r) {
+	all := []rune(serial)
+	digit := func(i int) bool { return i >= 0 && i < len(all) && all[i] >= '0' && all[i] <= '9' }
+	for i, r := range all {
+		if strings.ContainsRune("OIlSB", r) && (digit(i-1) || digit(i+1)) {
 			out = append(out, b.w("serial.letter", "place", b.p.count(i+1), "letter", string(r)))
 		}
 	}

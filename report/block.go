@@ -130,7 +130,8 @@ type flow struct {
 	page        int
 	y           float64
 	out         []placed
-	gap         float64 // between sections
+	gap, apart  float64 // between sections, between blocks
+	dense       bool    // tables smaller and nearer
 	continued   string
 	sections    int
 }
@@ -158,7 +159,7 @@ func (f *flow) mainHeight(sec section, w float64) float64 {
 	h := 0.0
 	for i, b := range sec.blocks {
 		if i > 0 {
-			h += blockGap
+			h += f.apart
 		}
 		h += b.height(w)
 	}
@@ -170,6 +171,12 @@ const ruleSpace = 3.5 // between a section's rule and its text
 // add places one section, on as many pages as it needs.
 func (f *flow) add(sec section) {
 	f.sections++
+	for i, b := range sec.blocks {
+		if t, ok := b.(table); ok && f.dense {
+			t.dense = true
+			sec.blocks[i] = t
+		}
+	}
 	x, w := f.left, measureWidth
 	lead := 0.0
 	if !sec.wide {
@@ -258,7 +265,7 @@ func (f *flow) body(sec section, x, w float64) {
 	for i := 0; i < len(sec.blocks); i++ {
 		b := sec.blocks[i]
 		if i > 0 {
-			f.y += blockGap
+			f.y += f.apart
 		}
 		if f.y+need(sec.blocks, i, w) <= f.bottom+0.1 {
 			f.put(placed{x: x, y: f.y, w: w, b: b})

@@ -32,6 +32,7 @@ func (b *builder) cautions() []section {
 		items, rest = items[:n], items[n:]
 	}
 	var blocks []block
+	more := ""
 	for i, it := range items {
 		var facts []string
 		for _, k := range sortedKeys(it.code.Facts) {
@@ -47,7 +48,7 @@ func (b *builder) cautions() []section {
 		}
 		blocks = append(blocks, para{text: bold(b.w("cautions.also")) + "\n" + join("\n", leads...), st: b.sc.note})
 	} else if len(rest) > 0 {
-		blocks = append(blocks, b.caption(b.w("cautions.more", "count", b.p.count(len(rest)))))
+		more = b.w("cautions.more", "count", b.p.count(len(rest)))
 	}
 	if b.t.Audience == "homeowner" {
 		blocks = append(blocks, b.caption(b.w("fixed.deference")))
@@ -55,7 +56,9 @@ func (b *builder) cautions() []section {
 	if len(blocks) == 0 {
 		blocks = append(blocks, b.text(b.w("cautions.none")))
 	}
-	return []section{b.titled("cautions", blocks...)}
+	sec := b.titled("cautions", blocks...)
+	sec.note = join("\n", sec.note, more)
+	return []section{sec}
 }
 
 // lead is the bold first sentence of a caution.
@@ -107,7 +110,7 @@ func (b *builder) caution(n int, text, source string) block {
 	}}
 }
 
-// signoff is a row of boxes, three abreast, that say how each was made.
+// signoff are boxes in even rows that say how each sign-off was made.
 func (b *builder) signoff() []section {
 	var boxes []signBox
 	for _, s := range b.rec.Signoffs {
@@ -121,14 +124,19 @@ func (b *builder) signoff() []section {
 		boxes = append(boxes, signBox{line: 1.4, title: b.w("sign.digital"), text: join("\n", clean(or(b.opt.Signer, b.rec.Job.Company.Name)), b.w("sign.key", "fingerprint", strings.ReplaceAll(fours(fp), nb, " ")))})
 	}
 	boxes = append(boxes, signBox{line: 0.6, title: b.w("sign.customer"), text: b.w("sign.customer_text"), customer: true})
+	abreast := 3
+	if b.t.Audience == "warranty" {
+		abreast = 4
+	}
+	rows := (len(boxes) + abreast - 1) / abreast
+	cols := max(2, (len(boxes)+rows-1)/rows)
 	var blocks []block
 	for len(boxes) > 0 {
-		n := min(3, len(boxes))
-		blocks = append(blocks, b.signRow(boxes[:n]))
+		n := min(cols, len(boxes))
+		blocks = append(blocks, b.signRow(boxes[:n], cols))
 		boxes = boxes[n:]
 	}
-	sec := b.titled("signoff", blocks...)
-	return []section{sec}
+	return []section{b.titled("signoff", blocks...)}
 }
 
 type signBox struct {
@@ -153,13 +161,19 @@ func (b *builder) signBox(s record.Signoff) signBox {
 	return signBox{line: 0.6, dash: 2.5, title: b.w("sign.typed"), text: who}
 }
 
-func (b *builder) signRow(boxes []signBox) block {
-	const apart, pad = 10.0, 7.0
+func (b *builder) signRow(boxes []signBox, abreast int) block {
+	apart, pad := 10.0, 7.0
 	title, text := style{8, 10.5, true}, style{8, 10.5, false}
 	if b.t.Audience == "warranty" {
 		title, text = style{7.5, 9.5, true}, style{7.5, 9.5, false}
 	}
-	cols := float64(max(2, len(boxes)))
+	if b.close > 2 {
+		title, text = style{7, 8.8, true}, style{7, 8.8, false}
+	}
+	if abreast > 3 {
+		apart, pad = 6, 5
+	}
+	cols := float64(abreast)
 	bw := func(w float64) float64 { return (w - apart*(cols-1)) / cols }
 	one := func(x signBox, w float64) float64 {
 		h := float64(len(wrap(x.title, title, w-2*pad)))*title.lead + float64(len(wrap(x.text, text, w-2*pad)))*text.lead + 2*pad
@@ -212,7 +226,10 @@ func (b *builder) customer() string {
 func (b *builder) signature() []section {
 	st := b.sc.body
 	if b.t.Audience == "warranty" {
-		st = b.sc.note
+		st = style{7, 9.5, false}
+		if b.close > 2 {
+			st.lead = 8.8
+		}
 	}
 	parts := []string{b.w("fixed.signature")}
 	if len(b.opt.Attachments) > 0 {
@@ -225,14 +242,16 @@ func (b *builder) signature() []section {
 	if b.t.Audience == "inspector" {
 		parts = append(parts, b.customer()+" "+b.w("fixed.scope"))
 	}
-	parts = append(parts, b.w("fixed.deference"))
+	if b.t.Audience != "homeowner" { // who reads it among the cautions
+		parts = append(parts, b.w("fixed.deference"))
+	}
 	if b.rec.Job.Revision > 1 {
 		parts = append(parts, b.w("signature.revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends), "reason", clean(or(b.rec.Job.Reason, b.w("missing.given")))))
 	}
+	parts = append(parts, b.w("signature.software", "name", clean(b.rec.Software.Name), "version", clean(b.rec.Software.Version)))
 	if d := b.opt.Digest; d != "" {
 		parts = append(parts, bold(b.w("signature.digest"))+" "+eights(d))
 	}
-	parts = append(parts, b.w("signature.software", "name", clean(b.rec.Software.Name), "version", clean(b.rec.Software.Version)))
 	if b.t.Audience == "warranty" {
 		return []section{{wide: true, together: true, blocks: []block{para{text: join(" ", parts...), st: st}}}}
 	}

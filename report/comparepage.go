@@ -52,7 +52,7 @@ func (c *comparison) onePage(size [3]float64) *flow {
 }
 
 func (c *comparison) layout(size [3]float64, r room) *flow {
-	f := &flow{sc: c.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 20) * mm, continued: c.w("continued"), y: 12 * mm, gap: c.sc.gap - 1}
+	f := &flow{sc: c.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 20) * mm, continued: c.w("continued"), y: 12 * mm, gap: c.sc.gap - 1, apart: blockGap}
 	f.add(section{wide: true, blocks: c.front()})
 	missing := c.tabled() - r.rows
 	rows := func(key string, setting bool, findings ...record.Finding) {

@@ -6,13 +6,15 @@ import (
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 	"dryhold/report/plot"
+
+	"gonum.org/v1/plot/vg"
 )
 
 // fig is a figure of the record by name, nil where there is no data for it.
 func (b *builder) fig(name string) block {
 	o := b.plots()
 	if b.t.Audience == "warranty" && name == "pulldown" {
-		o.Height = plot.Short
+		o.Height = plot.Short + vg.Length(b.spare)
 	}
 	var f *plot.Figure
 	switch name {
@@ -22,8 +24,6 @@ func (b *builder) fig(name string) block {
 		f = plot.Pressure(b.rec, o)
 	case "hoses":
 		f = plot.Hoses(b.rec, o)
-	case "hold":
-		f = plot.Hold(b.rec, o)
 	case "cause":
 		f = plot.Cause(b.rec, o)
 	}
@@ -84,14 +84,8 @@ func (b *builder) levelTable(pd *record.PullDown) block {
 	if pd.Rate.Finite() {
 		add(b.w("evac.rate"), b.perMinuteRate(pd.Rate))
 	}
-	if len(pd.RateAt) > 0 {
-		var parts []string
-		for _, r := range pd.RateAt {
-			if r.Pressure.Finite() && r.Rate.Finite() {
-				parts = append(parts, b.w("evac.at", "value", b.perMinuteRate(r.Rate), "level", b.p.level(r.Pressure)))
-			}
-		}
-		add(b.w("evac.rates"), join("; ", parts...))
+	if rates := b.ratesAt(pd.RateAt); rates != "" {
+		add(b.w("evac.rates"), rates)
 	}
 	for _, q := range pd.Plateaus {
 		add(b.w("evac.plateau"), b.p.vacuum(q.Pressure)+", "+b.p.between(q.Start, q.End))
@@ -107,6 +101,20 @@ func (b *builder) levelTable(pd *record.PullDown) block {
 		add(b.w("evac.break"), v)
 	}
 	return t
+}
+
+// ratesAt names the rate at a few pressures with two figures each; results.json has them all.
+func (b *builder) ratesAt(list []record.RateAt) string {
+	const most = 5
+	every := max(1, (len(list)+most-1)/most)
+	perMinute := quantity.Unit{Scale: 1.0 / 60}
+	var parts []string
+	for i := 0; i < len(list); i += every {
+		if r := list[i]; r.Pressure.Finite() && r.Rate.Finite() {
+			parts = append(parts, b.w("evac.at", "value", b.p.two(r.Rate, perMinute)+nb+"min"+sup("−1"), "level", b.p.rounded(r.Pressure, b.p.sys.Vacuum)))
+		}
+	}
+	return join("; ", parts...)
 }
 
 // perMinuteRate prints a rate in 1/s as a rate a minute.
@@ -162,14 +170,15 @@ func (b *builder) hold() []section {
 		return b.absent("hold")
 	}
 	var blocks []block
-	if f := b.fig("hold"); f != nil {
-		blocks = append(blocks, f, b.caption(b.holdCaption(h)))
+	if f := plot.Hold(b.rec, b.plots()); f != nil {
+		blocks = append(blocks, picture{f: f}, b.caption(b.holdCaption(h, f.Cut)))
 	}
 	t := table{headless: true, cols: []column{{"", 'l'}, {"", 'l'}}}
 	add := func(key, v string) { t.rows = append(t.rows, []string{b.w(key), v}) }
 	add("hold.period", b.p.between(h.Start, h.End)+", "+b.p.duration(within(h.Start, h.End)))
 	if h.StartPressure.Finite() && h.EndPressure.Finite() {
-		add("hold.pressures", b.p.level(h.StartPressure)+" / "+b.p.level(h.EndPressure)+" / "+b.p.delta(h.Rise))
+		u := b.p.sys.Vacuum
+		add("hold.pressures", withUnit(join(" / ", b.p.bare(h.StartPressure, u), b.p.bare(h.EndPressure, u), b.p.bare(h.Rise, plainUnit(u))), u))
 	}
 	if h.SettleEnd != "" {
 		how := b.wordOr("settle."+h.SettleHow, b.note(h.SettleNote, h.SettleHow))
@@ -187,7 +196,7 @@ func (b *builder) hold() []section {
 	} else {
 		add("hold.criterion", b.w("criterion.none"))
 	}
-	add("hold.decision", join(": ", b.decisionWord(b.decision()), b.note(h.DecisionNote, h.DecisionReason)))
+	add("hold.decision", b.judged(h))
 	if len(b.rec.Holds) > 1 {
 		for i, o := range b.rec.Holds {
 			if o.Start == h.Start {
@@ -211,10 +220,13 @@ func (b *builder) hold() []section {
 	return []section{sec}
 }
 
-func (b *builder) holdCaption(h *record.Hold) string {
+func (b *builder) holdCaption(h *record.Hold, cut bool) string {
 	text := b.w("hold.caption")
 	if h.Readings > 0 {
 		text = b.w("hold.readings", "count", b.p.count(h.Readings)) + " " + text
+	}
+	if cut {
+		text += " " + b.w("hold.cut")
 	}
 	return text
 }
@@ -319,15 +331,11 @@ func (b *builder) parameter(v *record.Value) string {
 	if !v.Finite() {
 		return "–"
 	}
-	switch v.Unit {
-	case "Pa":
-		return b.p.bare(plainOf(v), b.p.sys.Vacuum)
-	case "Pa/s":
-		return b.p.bare(plainOf(v), b.p.sys.Rate)
-	case "s":
-		return b.p.bare(plainOf(v), quantity.Minute)
+	unit, ok := map[string]quantity.Unit{"Pa": b.p.sys.Vacuum, "Pa/s": b.p.sys.Rate, "s": quantity.Minute}[v.Unit]
+	if !ok {
+		return b.p.any(v)
 	}
-	return b.p.any(v)
+	return b.p.number(v.V, unit, digits(v.V, unit))
 }
 
 func (b *builder) uncertainty() []section {
@@ -339,7 +347,7 @@ func (b *builder) uncertainty() []section {
 	t := table{cols: []column{{b.w("head.component"), 'l'}, {b.w("head.distribution"), 'l'}, {b.w("head.u", "unit", u.Name), 'd'}}}
 	places := 1
 	if h.StandardUncertainty.Finite() {
-		places = min(quantity.Places(h.StandardUncertainty.V, u)+1, 4)
+		places = min(quantity.Places(1.96*h.StandardUncertainty.V, u)+1, 4)
 	}
 	number := func(v *record.Value) string {
 		if !v.Finite() {

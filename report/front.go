@@ -35,7 +35,7 @@ func (b *builder) plots() plot.Options {
 func (b *builder) letterhead() block {
 	c := b.rec.Job.Company
 	name, small := style{9.5, 12, true}, style{8, 10.5, false}
-	address := join(" · ", c.Address, c.Phone, labelled(b.w("licence"), c.Licence))
+	address := []string{clean(c.Address), clean(c.Phone), labelled(b.w("licence"), clean(c.Licence))}
 	right := b.w("running.job", "job", b.rec.Job.Number)
 	if b.rec.Job.Revision > 1 {
 		right += " · " + b.w("revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends))
@@ -49,9 +49,10 @@ func (b *builder) letterhead() block {
 	if lx > 0 {
 		lx += 3 * mm
 	}
-	leftW, rightW := measureWidth*0.62-lx, measureWidth*0.36
+	rightW := math.Min(math.Max(width(b.w("audience.title"), name), width(right, small)), measureWidth*0.42)
+	leftW := measureWidth - rightW - 6*mm - lx
 	firm := wrap(clean(or(c.Name, b.w("missing.given"))), name, leftW)
-	addr := wrap(clean(address), small, leftW)
+	addr := wrap(byItem(address, small, leftW), small, leftW)
 	kind := wrap(b.w("audience.title"), name, rightW)
 	job := wrap(right, small, rightW)
 	lh2 := func(a, b []line) float64 { return float64(len(a))*name.lead + float64(len(b))*small.lead }
@@ -73,7 +74,32 @@ func (b *builder) letterhead() block {
 	}}
 }
 
-type cell struct{ label, text string }
+// byItem sets items beside each other, parted by dots, and breaks lines between
+// them rather than within one.
+func byItem(items []string, st style, w float64) string {
+	out, last := "", ""
+	for _, x := range items {
+		switch {
+		case x == "":
+		case last == "":
+			out, last = x, x
+		case width(last+" · "+x, st) <= w:
+			out, last = out+" · "+x, last+" · "+x
+		default:
+			out, last = out+"\n"+x, x
+		}
+	}
+	return out
+}
+
+// cell of the strip; most is the number of lines after which it is cut, for
+// texts that stand whole further down.
+type cell struct {
+	label, text string
+	most        int
+}
+
+const uncut = 12 // lines of a text that stands in the strip alone
 
 // lines sets a caller's texts below each other.
 func lines(parts ...string) string {
@@ -87,15 +113,18 @@ func lines(parts ...string) string {
 func (b *builder) strip() block {
 	cells := b.identity()
 	label, text := style{7, 9.5, false}, style{8.5, 11.5, false}
+	if b.close > 2 {
+		label, text = style{7, 9, false}, style{7.5, 9.8, false}
+	}
 	const n = 4
 	w := measureWidth/n - 8
 	rows := make([][]line, len(cells))
 	h := 0.0
 	for i, c := range cells {
 		rows[i] = wrap(c.text, text, w)
-		if len(rows[i]) > 4 {
-			rows[i] = wrap(c.text, text, w-width(" …", text))[:4]
-			last := &rows[i][3]
+		if most := c.most; len(rows[i]) > most {
+			rows[i] = wrap(c.text, text, w-width(" …", text))[:most]
+			last := &rows[i][most-1]
 			last.add(word{runs: []run{{text: " …", w: width(" …", text)}}, w: width(" …", text)}, 0)
 		}
 		h = math.Max(h, float64(len(rows[i])))
@@ -117,8 +146,9 @@ func (b *builder) identity() []cell {
 	j := b.rec.Job
 	missing := b.w("missing.given")
 	site := or(lines(j.Site.Name, j.Site.Address), missing)
-	if b.t.Audience != "homeowner" && j.Site.Permit != "" {
-		site += "\n" + b.w("permit") + " " + clean(j.Site.Permit)
+	permit := ""
+	if j.Site.Permit != "" {
+		permit = b.w("permit") + " " + clean(j.Site.Permit)
 	}
 	kind := or(b.wordOr("kind."+j.Kind, ""), missing)
 	date := missing
@@ -145,19 +175,19 @@ func (b *builder) identity() []cell {
 		if len(j.Equipment) > 0 {
 			what = lines(j.Equipment[0].Role, join(" ", j.Equipment[0].Maker, j.Equipment[0].Model))
 		}
-		return []cell{{b.w("strip.site"), site}, {b.w("strip.equipment"), what}, {b.w("strip.work"), kind + "\n" + date}, {b.w("strip.by"), by}}
+		return []cell{{b.w("strip.site"), site, uncut}, {b.w("strip.equipment"), what, 4}, {b.w("strip.work"), kind + "\n" + date, uncut}, {b.w("strip.by"), by, uncut}}
 	case "warranty":
 		start := b.w("missing.recorded")
 		if b.rec.Startup != nil {
 			start = b.w("strip.startup_recorded")
 		}
-		return []cell{{b.w("strip.site"), site}, {b.w("strip.work"), kind + "\n" + date}, {b.w("strip.installer"), by}, {b.w("strip.startup"), start}}
+		return []cell{{b.w("strip.site"), site, uncut}, {b.w("strip.work"), join("\n", kind, date, permit), uncut}, {b.w("strip.installer"), by, uncut}, {b.w("strip.startup"), start, uncut}}
 	}
 	circuit := b.w("strip.system")
 	if j.System.Circuit != "" {
 		circuit = b.w("strip.circuit", "circuit", clean(j.System.Circuit))
 	}
-	return []cell{{b.w("strip.site_permit"), site}, {circuit, or(system, missing)}, {b.w("strip.units"), or(strings.Join(units, "\n"), missing)}, {b.w("strip.place"), strings.Join(place, "\n")}}
+	return []cell{{b.w("strip.site_permit"), join("\n", site, permit), uncut}, {circuit, or(system, missing), uncut}, {b.w("strip.units"), or(strings.Join(units, "\n"), missing), 4}, {b.w("strip.place"), strings.Join(place, "\n"), uncut}}
 }
 
 func (b *builder) volumeText() string {
@@ -253,7 +283,7 @@ func (b *builder) boxed(heading, words string) block {
 	const lw = 32 * mm
 	title := wrap(heading, label, lw-12)
 	ls := wrap(words, text, measureWidth-lw-16)
-	h := math.Max(float64(len(ls))*text.lead, float64(len(title))*label.lead) + 10
+	h := math.Max(float64(len(ls))*text.lead, float64(len(title))*label.lead) + 10 - 2*float64(b.close)
 	return custom{h: func(float64) float64 { return h + 6 }, paint: func(s *sheet, x, y, w float64) {
 		y += 4
 		s.fill(x, y, lw, h, ink)

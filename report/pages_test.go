@@ -52,7 +52,7 @@ func drawn(t *testing.T, r *record.Record, o Options) (*Drawn, []text) {
 // each renders a record in every audience, language and paper.
 func each(t *testing.T, r *record.Record, visit func(t *testing.T, o Options, d *Drawn, all []text)) {
 	for _, a := range templates.Audiences {
-		for _, v := range []struct{ lang, units, paper string }{{"en", "us", "letter"}, {"es", "si", "a4"}, {"es", "us", "letter"}, {"en", "si", "a4"}} {
+		for _, v := range variants {
 			t.Run(strings.Join([]string{a, v.lang, v.units, v.paper}, "-"), func(t *testing.T) {
 				o := testOptions(a)
 				o.Language, o.Units, o.Paper = v.lang, v.units, v.paper

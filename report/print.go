@@ -15,6 +15,7 @@ type printer struct {
 	sys  quantity.System
 	sep  string  // of thousands
 	atm  float64 // station pressure, Pa; 0 unknown
+	step float64 // of the vacuum gauge that decides, Pa; 0 unknown
 	word func(key string, facts ...string) string
 	lang string
 }
@@ -60,23 +61,67 @@ func (p *printer) bare(v *record.Value, u quantity.Unit) string {
 }
 
 // places shows an interval's half-width with two figures, but no more than
-// three figures of the largest number: gauges resolve no more.
+// three figures of the largest number: gauges resolve no more. A reading has
+// no more decimals than its gauge.
 func (p *printer) places(v *record.Value, u quantity.Unit) int {
 	most := digits(math.Max(math.Abs(v.V), math.Abs(v.High)), u)
 	if v.Confidence == 0 || v.High <= v.Low {
-		return most
+		return min(most, p.gaugePlaces(u))
 	}
 	return min(quantity.Places((v.High-v.Low)/2, u), most)
 }
 
-// agreed prints a number that someone wrote, with no more decimals than it needs.
+// gaugePlaces is the most decimals that the vacuum gauge shows in a unit of
+// vacuum; other units are not bound.
+func (p *printer) gaugePlaces(u quantity.Unit) int {
+	if p.step <= 0 || u.Name != p.sys.Vacuum.Name {
+		return 9
+	}
+	return max(0, int(math.Round(-math.Log10(p.step/u.Scale))))
+}
+
+// two prints a computed value with two figures and its unit.
+func (p *printer) two(v *record.Value, u quantity.Unit) string {
+	if !v.Finite() {
+		return p.word("missing.recorded")
+	}
+	return withUnit(p.number(v.V, u, max(digits(v.V, u)-1, 0)), u)
+}
+
+// rounded prints a value to two figures, also left of the decimal point.
+func (p *printer) rounded(v *record.Value, u quantity.Unit) string {
+	x := u.From(v.V)
+	if x > 0 {
+		k := math.Pow(10, math.Floor(math.Log10(x))-1)
+		x = math.Round(x/k) * k
+	}
+	return p.two(record.Plain(u.SI(x), v.Unit), u)
+}
+
+// exact reports whether x has no more decimals than places, but for the error of a conversion.
+func exact(x float64, places int) bool {
+	x *= math.Pow(10, float64(places))
+	return math.Abs(x-math.Round(x)) <= 1e-6*math.Max(1, math.Abs(x))
+}
+
+// agreed prints a number that someone wrote: with the decimals that it needs,
+// or where it was written in another unit, with three figures.
 func (p *printer) agreed(si float64, u quantity.Unit) string {
 	x := u.From(si)
-	k := 0
-	for k < 3 && math.Abs(x*math.Pow(10, float64(k))-math.Round(x*math.Pow(10, float64(k)))) > 2e-3*math.Max(1, math.Abs(x)/100) {
-		k++
+	for k := range 3 {
+		if exact(x, k) {
+			return p.number(si, u, k)
+		}
 	}
-	return p.number(si, u, k)
+	return p.number(si, u, digits(si, u))
+}
+
+// zero prints a rounded nought without decimals.
+func zero(s string) string {
+	if strings.Trim(s, "−0.") == "" {
+		return "0"
+	}
+	return s
 }
 
 // in prints a value with its unit, and its interval where it has one.
@@ -88,12 +133,16 @@ func (p *printer) in(v *record.Value, u quantity.Unit) string {
 }
 
 func (p *printer) bareInterval(v *record.Value, u quantity.Unit) string {
-	n := p.bare(v, u)
 	if v.Confidence > 0 && v.High > v.Low {
-		k := p.places(v, u)
-		n += nb + "[" + p.number(v.Low, u, k) + ";" + nb + p.number(v.High, u, k) + "]"
+		return p.interval(v, u, p.places(v, u))
 	}
-	return n
+	return p.bare(v, u)
+}
+
+// interval prints a value and its ends with the given decimals.
+func (p *printer) interval(v *record.Value, u quantity.Unit, places int) string {
+	one := func(si float64) string { return zero(p.number(si, u, places)) }
+	return one(v.V) + nb + "[" + one(v.Low) + ";" + nb + one(v.High) + "]"
 }
 
 // point prints a value with its unit, without its interval.
@@ -112,7 +161,7 @@ func (p *printer) plusMinus(v, u *record.Value, in quantity.Unit) string {
 	if !u.Finite() || u.V <= 0 {
 		return p.point(v, in)
 	}
-	k := quantity.Places(1.96*u.V, in)
+	k := min(quantity.Places(1.96*u.V, in), p.gaugePlaces(in))
 	return withUnit(p.number(v.V, in, k)+nb+"±"+nb+p.number(1.96*u.V, plainUnit(in), k), in)
 }
 
@@ -220,7 +269,13 @@ func (p *printer) kilograms(v *record.Value) string {
 	return p.number(v.V, quantity.Kilogram, 3)
 }
 
-func (p *printer) rate(v *record.Value) string { return p.in(v, p.sys.Rate) }
+// rate prints a rate of rise; one too small for decimals as m × 10^e.
+func (p *printer) rate(v *record.Value) string {
+	if v.Finite() && math.Max(math.Abs(v.V), math.Abs(v.High)) < 0.01*p.sys.Rate.Scale {
+		return p.scientific(v, p.sys.Rate)
+	}
+	return p.in(v, p.sys.Rate)
+}
 
 // scientific prints a number as m × 10^e, with its interval in the same power.
 func (p *printer) scientific(v *record.Value, u quantity.Unit) string {
@@ -231,26 +286,26 @@ func (p *printer) scientific(v *record.Value, u quantity.Unit) string {
 	if x == 0 && v.High == 0 {
 		return withUnit("0", u)
 	}
+	spread := v.Confidence > 0 && v.High > v.Low
 	ref := math.Abs(x)
-	if ref == 0 {
-		ref = math.Abs(u.From(v.High))
+	if spread {
+		ref = math.Max(ref, math.Abs(u.From(v.High)))
 	}
 	e := int(math.Floor(math.Log10(ref) + 1e-9))
-	scaled := quantity.Unit{Scale: u.Scale * math.Pow(10, float64(e))}
-	n := p.number(v.V, scaled, 1)
-	if n == "10.0" {
+	if ref/math.Pow(10, float64(e)) >= 9.95 {
 		e++
-		scaled.Scale *= 10
-		n = p.number(v.V, scaled, 1)
 	}
-	if v.Confidence > 0 && v.High > v.Low {
-		n += nb + "[" + p.number(v.Low, scaled, 1) + ";" + nb + p.number(v.High, scaled, 1) + "]"
+	places := 1
+	if e >= -2 && e <= 2 { // near one: no power of ten
+		e, places = 0, max(1-e, 0)
+	}
+	scaled := quantity.Unit{Scale: u.Scale * math.Pow(10, float64(e))}
+	n := p.number(v.V, scaled, places)
+	if spread {
+		n = p.interval(v, scaled, places)
 	}
 	if e == 0 {
 		return withUnit(n, u)
-	}
-	if e >= -2 && e <= 2 {
-		return p.in(v, u)
 	}
 	return withUnit(n+nb+"×"+nb+"10"+sup(strings.ReplaceAll(itoa(e), "-", "−")), u)
 }

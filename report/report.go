@@ -6,6 +6,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"slices"
 	"sync"
 	"time"
@@ -69,8 +70,10 @@ type builder struct {
 	sc   scale
 	pics map[string]*imageInfo
 	cust *seal.Field // page and place of the customer's box, set while drawing
-	now  *flow
-	sigs int // page of the signature section, from 0
+	sigs int         // page of the signature section, from 0
+	// close is how near to each other things stand: 0 as designed, up to closest.
+	close int
+	spare float64 // height that a single page leaves for its figure
 }
 
 // Prepare makes ready what every record needs, the fonts and the wording. Pages does
@@ -81,6 +84,9 @@ var Prepare = sync.OnceFunc(func() {
 	templates.Load(templates.Audiences[0], nil)
 })
 
+// closest is how far an audience's pages may be drawn together to be one page.
+var closest = map[string]int{"warranty": 3}
+
 // Pages draws a record. An error is about an option or an image; a record with
 // missing parts is drawn with "not recorded" in their place.
 func Pages(rec *record.Record, opt Options) (*Drawn, error) {
@@ -89,7 +95,7 @@ func Pages(rec *record.Record, opt Options) (*Drawn, error) {
 		return nil, err
 	}
 	doc := b.document()
-	d, err := doc.output(b.layout(doc.size))
+	d, err := doc.output(b.fitted(doc.size))
 	if err != nil {
 		return nil, err
 	}
@@ -166,7 +172,22 @@ func newBuilder(rec *record.Record, opt Options) (*builder, error) {
 	if rec.Job.Barometer.Finite() {
 		b.p.atm = rec.Job.Barometer.V
 	}
+	b.p.step = gaugeStep(rec.Hold)
 	return b, b.loadImages()
+}
+
+// gaugeStep is the resolution of the gauge that decides, from the uncertainty
+// of a rectangle of its width (u = step / sqrt 12); 0 where it is not known.
+func gaugeStep(h *record.Hold) float64 {
+	if h == nil {
+		return 0
+	}
+	for _, t := range h.Budget {
+		if t.Name == "resolution" && t.U.Finite() {
+			return t.U.V * math.Sqrt(12)
+		}
+	}
+	return 0
 }
 
 func (b *builder) w(key string, facts ...string) string {
@@ -193,10 +214,33 @@ func (b *builder) created() time.Time {
 	return last.UTC()
 }
 
+// fitted is the layout of a record. One that should be a single page is drawn
+// together as far as that takes; where it can't be, it keeps its room.
+func (b *builder) fitted(size [3]float64) *flow {
+	f := b.layout(size)
+	for f.page > 0 && b.close < closest[b.t.Audience] {
+		b.close++
+		f = b.layout(size)
+	}
+	switch most := 18 * mm; {
+	case closest[b.t.Audience] == 0:
+		return f
+	case f.page == 0:
+		b.spare = min(max(f.bottom-f.y-4, 0), most)
+	default:
+		b.close = 0
+	}
+	return b.layout(size)
+}
+
 // layout measures everything and finds the place of each block.
 func (b *builder) layout(size [3]float64) *flow {
-	f := &flow{sc: b.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 21) * mm, continued: b.w("continued"), y: 12 * mm, gap: b.sc.gap}
-	b.now = f
+	b.sc = scales[b.t.Audience].nearer(b.close)
+	f := &flow{sc: b.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 21) * mm, continued: b.w("continued"), y: 12 * mm, gap: b.sc.gap,
+		apart: blockGap, dense: b.close > 1}
+	if b.close > 0 {
+		f.apart = 2.5
+	}
 	f.add(section{wide: true, blocks: b.front()})
 	for _, name := range b.t.Sections {
 		for _, sec := range b.section(name) {

@@ -27,12 +27,14 @@ func (b *builder) causeText(h *record.Hold) string {
 		return clean(h.CauseReason)
 	}
 	var facts []string
+	u := plainUnit(b.p.sys.Vacuum)
 	add := func(name string, v *record.Value) {
-		if v.Finite() {
-			facts = append(facts, name, b.p.delta(v))
-			if v.Confidence > 0 {
-				facts = append(facts, name+"_high", b.p.delta(record.Plain(v.High, v.Unit)))
-			}
+		switch {
+		case !v.Finite():
+		case v.Confidence > 0:
+			facts = append(facts, name, b.p.delta(v), name+"_high", b.p.two(record.Plain(v.High, v.Unit), u))
+		default:
+			facts = append(facts, name, b.p.two(v, u))
 		}
 	}
 	add("leak", h.LeakPart)
@@ -44,6 +46,11 @@ func (b *builder) causeText(h *record.Hold) string {
 	}
 	if d := within(h.Start, h.End); d.Finite() {
 		facts = append(facts, "length", b.p.duration(d))
+	}
+	if b.t.Audience == "homeowner" {
+		if text, ok := noteText(b, h.CauseNote.Code+".plain", h.CauseNote, facts...); ok {
+			return text
+		}
 	}
 	if text, ok := noteText(b, h.CauseNote.Code, h.CauseNote, facts...); ok {
 		return text
@@ -177,7 +184,7 @@ func (b *builder) criterionAnswer() answer {
 			end = h.End
 		}
 		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.p.plusMinus(h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum),
-			"limit", b.limitText(h.Limit), "guard", b.deltaOr(h.GuardBand), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
+			"limit", b.limitText(h.Limit), "guard", b.guard(h), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
 			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
 		a.evidence = b.w(key, facts...)
 	}
@@ -192,6 +199,21 @@ func (b *builder) levelOr(v *record.Value) string {
 		return "–"
 	}
 	return b.p.level(v)
+}
+
+// guard prints the guard band: with two figures for who checks the numbers,
+// else as the gauge reads.
+func (b *builder) guard(h *record.Hold) string {
+	if b.t.Audience == "inspector" || !h.GuardBand.Finite() {
+		return b.deltaOr(h.GuardBand)
+	}
+	return b.asRead(h.GuardBand)
+}
+
+// asRead prints a difference of vacuum pressures with no more decimals than the gauge.
+func (b *builder) asRead(v *record.Value) string {
+	u := plainUnit(b.p.sys.Vacuum)
+	return withUnit(b.p.number(v.V, u, min(quantity.Places(v.V, u), b.p.gaugePlaces(u))), u)
 }
 
 func (b *builder) deltaOr(v *record.Value) string {
@@ -209,7 +231,7 @@ func (b *builder) acceptance(h *record.Hold) string {
 		return "–"
 	}
 	u := b.p.sys.Vacuum
-	return withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, quantity.Places(h.GuardBand.V, u)), u)
+	return withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, min(quantity.Places(h.GuardBand.V, u), b.p.gaugePlaces(u))), u)
 }
 
 func sentence(s string) string {
@@ -277,6 +299,24 @@ func (b *builder) agreedText(h *record.Hold) string {
 	return join("; ", join(", ", parts...), b.source(c.Source))
 }
 
+// judged is the decision with its reason: for what was compared every part of
+// the criterion, since the note tells the part that decides alone.
+func (b *builder) judged(h *record.Hold) string {
+	d := b.decisionWord(h.Decision)
+	if n := h.DecisionNote; n == nil || n.Code != "compared" || len(h.Criteria) < 2 {
+		return join(": ", d, b.note(n, h.DecisionReason))
+	}
+	var parts []string
+	for _, c := range h.Criteria {
+		if c.Comparison || !c.Reading.Finite() {
+			continue
+		}
+		c.Text, c.Source = c.What, ""
+		parts = append(parts, b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.readingWith(c.Reading, c.U), "decision", b.decisionWord(c.Decision)))
+	}
+	return join(": ", d, join("; ", parts...))
+}
+
 func (b *builder) limitText(v *record.Value) string {
 	if !v.Finite() {
 		return "–"
@@ -328,6 +368,16 @@ func (b *builder) causeAnswer() answer {
 
 // causeEvidence is the cause in numbers for an expert.
 func (b *builder) causeEvidence(h *record.Hold) []string {
+	if b.cause() == "not determined" { // the reason tells both parts
+		parts := []string{sentence(b.causeText(h))}
+		if b.t.Audience != "warranty" && h.Rise.Finite() {
+			parts = append(parts, b.w("evidence.rise", "rise", b.p.delta(h.Rise)))
+			if h.LeakRate.Finite() {
+				parts = append(parts, b.w("evidence.rate", "rate", b.p.flow(h.LeakRate)))
+			}
+		}
+		return parts
+	}
 	var parts []string
 	if h.LeakPart.Finite() {
 		parts = append(parts, b.w("evidence.leak", "part", b.p.delta(h.LeakPart), "rise", b.p.delta(h.Rise)))
@@ -355,9 +405,6 @@ func (b *builder) causeEvidence(h *record.Hold) []string {
 	}
 	if b.cause() == "none" {
 		parts = append(parts, b.w("fixed.none", "smallest", b.smallest()))
-	}
-	if b.cause() == "not determined" {
-		parts = append([]string{sentence(b.causeText(h))}, parts...)
 	}
 	return parts
 }

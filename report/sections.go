@@ -1,6 +1,7 @@
 package report
 
 import (
+	"regexp"
 	"strings"
 
 	"dryhold/analysis/quantity"
@@ -77,15 +78,28 @@ func (b *builder) summary() []section {
 	}
 	b.summaryHold(&t)
 	if s := b.rec.Startup; s != nil {
-		var each []string
-		for _, r := range s.Rows {
-			each = append(each, b.judgedName(r.Name)+": "+bold(b.decisionWord(r.Decision)))
-		}
-		add(b.w("test.startup"), b.w("criterion.startup"), missing, missing, missing, missing, or(join("; ", each...), missing))
+		add(b.w("test.startup"), b.w("criterion.startup"), missing, missing, missing, missing, or(b.judgements(s), missing))
 	} else {
 		add(b.w("test.startup"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
 	}
 	return []section{{wide: true, blocks: []block{t, para{text: b.unjudged(), st: b.sc.note}}}}
+}
+
+// judgements names the start-up's quantities by what was decided on them.
+func (b *builder) judgements(s *record.Startup) string {
+	var words []string
+	names := map[string][]string{}
+	for _, r := range s.Rows {
+		d := b.decisionWord(r.Decision)
+		if names[d] == nil {
+			words = append(words, d)
+		}
+		names[d] = append(names[d], b.judgedName(r.Name))
+	}
+	for i, d := range words {
+		words[i] = bold(d) + ": " + join(", ", names[d]...)
+	}
+	return join("; ", words...)
 }
 
 // unjudged names what has no criterion in one line.
@@ -126,7 +140,15 @@ func (b *builder) summaryHold(t *table) {
 	if len(list) == 0 {
 		t.rows = append(t.rows, []string{b.w("test.hold"), b.w("criterion.none"), missing, b.levelOr(firstValue(h.ReadingAtLimit, h.EndPressure)), b.expanded(h.StandardUncertainty), bold(b.decisionWord(b.decision())), cause})
 	}
-	for _, c := range list {
+	for i, c := range list {
+		test, source := b.w("test.hold"), or(b.source(c.Source), b.w("source.job"))
+		if i > 0 {
+			t.joined = with(t.joined, len(t.rows))
+			test, cause = "", ""
+			if c.Source == list[i-1].Source {
+				source = ""
+			}
+		}
 		d := or(c.Decision, b.decision())
 		reading, u := c.Reading, c.U
 		if reading == nil && c.What != "reach" && c.What != "max_rise" {
@@ -138,7 +160,7 @@ func (b *builder) summaryHold(t *table) {
 		}
 		text := c
 		text.Source = ""
-		t.rows = append(t.rows, []string{b.w("test.hold"), b.criterionText(&text), or(b.source(c.Source), b.w("source.job")), b.readingWith(reading, u), b.expanded(u), decision, cause})
+		t.rows = append(t.rows, []string{test, b.criterionText(&text), source, b.readingWith(reading, u), b.expanded(u), decision, cause})
 	}
 }
 
@@ -148,7 +170,7 @@ func (b *builder) readingWith(v, u *record.Value) string {
 		return b.levelOr(v)
 	}
 	vac := b.p.sys.Vacuum
-	return withUnit(b.p.number(v.V, vac, quantity.Places(1.96*u.V, vac)), vac)
+	return withUnit(b.p.number(v.V, vac, min(quantity.Places(1.96*u.V, vac), b.p.gaugePlaces(vac))), vac)
 }
 
 func firstValue(vs ...*record.Value) *record.Value {
@@ -172,7 +194,7 @@ func (b *builder) expanded(u *record.Value) string {
 	if !u.Finite() {
 		return "–"
 	}
-	return b.deltaOr(record.Plain(1.96*u.V, u.Unit))
+	return b.asRead(record.Plain(1.96*u.V, u.Unit))
 }
 
 func (b *builder) open() []section {
@@ -399,11 +421,11 @@ func (b *builder) instruments() []section {
 		}
 		measures := join(", ", b.wordOr("measures."+i.Measures, clean(i.Measures)), clean(i.Principle))
 		if b.t.Audience == "inspector" {
-			measures = join(", ", measures, clean(i.Range))
+			measures = join(", ", measures, bound(clean(i.Range)))
 		}
-		acc := clean(i.Accuracy)
+		acc := bound(clean(i.Accuracy))
 		if b.t.Audience == "inspector" {
-			acc = join("; ", acc, labelled(b.w("resolution"), clean(i.Resolution)))
+			acc = join("; ", acc, labelled(b.w("resolution"), bound(clean(i.Resolution))))
 		}
 		cal := or(b.dateOr(i.Calibrated), missing)
 		if i.Certificate != "" && b.t.Audience == "inspector" {
@@ -412,6 +434,18 @@ func (b *builder) instruments() []section {
 		t.rows = append(t.rows, []string{clean(i.ID), or(measures, missing), or(clean(i.Serial), missing), or(acc, missing), cal, due})
 	}
 	return []section{b.titled("instruments", t)}
+}
+
+var unitAfter = regexp.MustCompile(`(\d) (%|°|[µΩA-Za-z]+)`)
+
+// bound keeps a number that was written with its unit on one line.
+func bound(s string) string {
+	return unitAfter.ReplaceAllStringFunc(s, func(q string) string {
+		if n, u, _ := strings.Cut(q, " "); u != "to" && u != "a" && u != "x" && u != "of" {
+			return n + nb + u
+		}
+		return q
+	})
 }
 
 func (b *builder) dateOr(s string) string { return clean(s) }

@@ -1,9 +1,6 @@
 package report
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // column of a table. Align is 'l', 'r' or 'd' (on the decimal point).
 type column struct {
@@ -16,9 +13,9 @@ type column struct {
 type table struct {
 	cols     []column
 	rows     [][]string
-	headless bool
-	again    bool
-	dense    bool // smaller, where a page has to hold much
+	joined   map[int]bool // rows that go on with the one above: no line between
+	headless bool         // the first column names the rows
+	dense    bool         // smaller, where a page has to hold much
 }
 
 // text is the rows' style, and pad the room above and under each.
@@ -33,12 +30,12 @@ func (t table) pad() float64 {
 	if t.dense {
 		return 0.8
 	}
-	return cellPad
+	return 1.7
 }
 
 const (
-	cellPad   = 1.7
 	colGap    = 7.0
+	labels    = 36 * mm // least width of the names of rows, so that tables are in line
 	headExtra = 1.5
 )
 
@@ -60,7 +57,10 @@ func (t table) widths(w float64) []float64 {
 		want[i] = max(want[i], least[i])
 	}
 	room := w - colGap*float64(n-1)
-	keepShort(least, want, room)
+	if t.headless && n == 2 {
+		first := min(max(want[0], labels), 0.42*room)
+		return []float64{first, room - first}
+	}
 	sumLeast, sumWant := sum(least), sum(want)
 	out := make([]float64, n)
 	switch {
@@ -72,10 +72,9 @@ func (t table) widths(w float64) []float64 {
 	case sumLeast <= room:
 		for i := range out {
 			out[i] = least[i]
-			if sumWant > sumLeast {
-				out[i] += (room - sumLeast) * (want[i] - least[i]) / (sumWant - sumLeast)
-			}
+			out[i] += (room - sumLeast) * (want[i] - least[i]) / (sumWant - sumLeast)
 		}
+		t.lowest(out, least)
 	default:
 		for i := range out {
 			out[i] = least[i] * room / sumLeast
@@ -84,17 +83,13 @@ func (t table) widths(w float64) []float64 {
 	return out
 }
 
-// keepShort leaves columns of short texts unbroken while the others have room.
-func keepShort(least, want []float64, room float64) {
-	firm := slices.Clone(least)
-	for i := range firm {
-		if want[i] < 0.34*room {
-			firm[i] = want[i]
-		}
+// with adds a row to a set of rows.
+func with(rows map[int]bool, i int) map[int]bool {
+	if rows == nil {
+		rows = map[int]bool{}
 	}
-	if sum(firm) < 0.85*room || sum(want) <= room {
-		copy(least, firm)
-	}
+	rows[i] = true
+	return rows
 }
 
 func sum(v []float64) float64 {
@@ -113,7 +108,7 @@ func (t table) headHeight(ws []float64) float64 {
 	for i, c := range t.cols {
 		lines = max(lines, len(wrap(c.head, tableHead, ws[i])))
 	}
-	return float64(lines)*tableHead.lead + cellPad + headExtra
+	return float64(lines)*tableHead.lead + t.pad() + headExtra
 }
 
 func (t table) rowHeight(r []string, ws []float64) float64 {
@@ -151,7 +146,12 @@ func (t table) split(w, avail float64) (block, block) {
 		return nil, nil
 	}
 	a, b := t, t
-	a.rows, b.rows, b.again = t.rows[:n], t.rows[n:], true
+	a.rows, b.rows, b.joined = t.rows[:n], t.rows[n:], nil
+	for i := range t.joined {
+		if i > n {
+			b.joined = with(b.joined, i-n)
+		}
+	}
 	return fixedTable{a, ws}, fixedTable{b, ws}
 }
 
@@ -194,7 +194,7 @@ func (t table) paint(s *sheet, x, y float64, ws []float64) {
 	}
 	points := t.points()
 	for i, r := range t.rows {
-		if i > 0 {
+		if i > 0 && !t.joined[i] {
 			s.rule(x, y, total, 0.25)
 		}
 		h := t.rowHeight(r, ws)
@@ -232,7 +232,7 @@ func (t table) paintHead(s *sheet, x, y float64, ws []float64) float64 {
 		n := s.open("TH")
 		n.Scope = "Column"
 		if len(ls) > 0 {
-			top := y + h - headExtra - cellPad/2 - float64(len(ls))*tableHead.lead
+			top := y + h - headExtra - t.pad()/2 - float64(len(ls))*tableHead.lead
 			s.own(func() { s.lines(cx, top, ws[j], ls, tableHead, align) })
 		}
 		s.shut()

@@ -37,6 +37,21 @@ var (
 	}
 )
 
+// nearer is the scale for pages that are drawn together: first less room
+// between sections, then smaller running text.
+func (s scale) nearer(steps int) scale {
+	if steps > 0 {
+		s.gap = 0.9 * mm
+	}
+	if steps > 1 {
+		s.body = style{7.5, 9.6, false}
+	}
+	if steps > 2 {
+		s.answer, s.evidence, s.note = style{9.5, 11.5, true}, style{7.2, 9.2, false}, style{7, 9, false}
+	}
+	return s
+}
+
 // Marks inside a text that was set by a template, never by a caller.
 const (
 	boldMark = '\x01' // switches bold
@@ -209,6 +224,7 @@ func wrapPlain(s string, st style, w float64) ([]line, bool) {
 			sum = word
 		case sum+blank+word > w+0.01:
 			flush(s[start:end], sum)
+			out[len(out)-1].dropDot(st)
 			start, sum = from, word
 		default:
 			sum += blank + word
@@ -238,6 +254,7 @@ func wrap(s string, st style, w float64) []line {
 				blank = 0
 			}
 			if len(cur.runs) > 0 && cur.w+blank+part.w > w+0.01 {
+				cur.dropDot(st)
 				out, cur = append(out, cur), line{}
 				blank = 0
 			}
@@ -248,6 +265,18 @@ func wrap(s string, st style, w float64) []line {
 		out = append(out, cur)
 	}
 	return out
+}
+
+// dropDot takes off a middle dot that would end a line: it parts what stands
+// beside it, and a new line does that already.
+func (l *line) dropDot(st style) {
+	last := &l.runs[len(l.runs)-1]
+	if t, ok := strings.CutSuffix(last.text, " ·"); ok && last.shift == 0 {
+		l.w -= last.w
+		last.text = t
+		measure(last, st)
+		l.w += last.w
+	}
 }
 
 func (l *line) add(x word, blank float64) {

@@ -17,6 +17,9 @@ func Places(uncertainty float64, u Unit) int {
 		return 0
 	}
 	p := 1 - int(math.Floor(math.Log10(x)+1e-9))
+	if math.Round(x*math.Pow10(p)) >= 100 { // 9.97 is 10 in two figures
+		p--
+	}
 	return min(max(p, 0), 9)
 }
 

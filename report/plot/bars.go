@@ -2,6 +2,7 @@ package plot
 
 import (
 	"math"
+	"strings"
 
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
@@ -55,7 +56,7 @@ func (d *bars) draw(w, h float64) {
 		label = math.Max(label, face.Width(r.name, false)*small)
 		hi = math.Max(hi, math.Max(r.value.V, r.value.High)/u.Scale)
 	}
-	threshold := math.NaN()
+	threshold := math.Inf(-1)
 	if d.h.Threshold.Finite() {
 		threshold = d.h.Threshold.V / u.Scale
 		hi = math.Max(hi, threshold*1.3)
@@ -73,9 +74,13 @@ func (d *bars) draw(w, h float64) {
 		x := a.px(v)
 		p.stroke(0.7, Ink)
 		p.line(point{x, a.y}, point{x, a.y - 2.5})
-		p.text(x, a.y-9.5, d.o.number(v, quantity.One, n), small, false, centre)
+		k := n
+		if v == 0 {
+			k = 0
+		}
+		p.text(x, a.y-9.5, d.o.number(v, quantity.One, k), small, false, centre)
 	}
-	p.text(a.x-6, a.y-9.5, u.Name, small, false, right)
+	p.text(a.x-8, a.y-9.5, u.Name, small, false, right)
 	p.stroke(0.5, Ink)
 	p.line(point{a.x, a.y}, point{a.x, a.y + a.h})
 	if finite(threshold) {
@@ -88,11 +93,12 @@ func (d *bars) draw(w, h float64) {
 	for i, r := range d.rows {
 		y := a.y + a.h*(1-(float64(i)+0.5)/float64(len(d.rows)))
 		p.text(a.x-6, y-2.5, r.name, small, false, right)
-		d.row(a, y, r.value)
+		d.row(a, y, r.value, a.px(threshold))
 	}
 }
 
-func (d *bars) row(a axes, y float64, v *record.Value) {
+// row is one contribution; its number keeps clear of the line at threshold.
+func (d *bars) row(a axes, y float64, v *record.Value, threshold float64) {
 	u := d.o.Units.Vacuum
 	end := a.px(v.V / u.Scale)
 	text := d.o.difference(v)
@@ -102,7 +108,11 @@ func (d *bars) row(a axes, y float64, v *record.Value) {
 		end = math.Max(hi, end)
 	}
 	d.p.disc(math.Min(a.px(v.V/u.Scale), a.x+a.w), y, 2.2, Ink)
-	d.p.boxed(math.Min(end, a.x+a.w)+6, y-2.5, text, named, true, left)
+	x := math.Min(end, a.x+a.w) + 6
+	if x-3 < threshold && threshold < x+3+face.Width(text, true)*named {
+		x = threshold + 4
+	}
+	d.p.text(x, y-2.5, text, named, true, left)
 }
 
 // significant is the number of decimals that shows three figures.
@@ -121,5 +131,11 @@ func (o Options) difference(v *record.Value) string {
 		return o.level(v.V)
 	}
 	n := min(quantity.Places((v.High-v.Low)/2, scale), significant(math.Max(math.Abs(v.V), math.Abs(v.High))/u.Scale))
-	return o.number(v.V, scale, n) + " [" + o.number(v.Low, scale, n) + "; " + o.number(v.High, scale, n) + "]"
+	one := func(si float64) string {
+		if s := o.number(si, scale, n); strings.Trim(s, "−0.") != "" {
+			return s
+		}
+		return "0"
+	}
+	return one(v.V) + " [" + one(v.Low) + "; " + one(v.High) + "]"
 }

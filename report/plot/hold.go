@@ -28,6 +28,7 @@ func Hold(r *record.Record, o Options) *Figure {
 		h = 46 * MM
 	}
 	f := figure("hold", o, 139*MM, h, func(p *pen, w, h float64) { d.draw(p, w, h) })
+	f.Cut = d.y0 > 0
 	f.Alt = o.Word("alt.hold")
 	if h := r.Hold; h.StartPressure.Finite() && h.EndPressure.Finite() {
 		name := "\u00a0" + o.Units.Vacuum.Name
@@ -64,22 +65,25 @@ func (d *holdFigure) ranges() bool {
 	for _, y := range d.r.Traces.Hold.Y {
 		grow(y)
 	}
-	if h.ReadingAtLimit.Finite() {
-		e := 0.0
-		if h.StandardUncertainty.Finite() {
-			e = 1.96 * h.StandardUncertainty.V
-		}
-		grow(h.ReadingAtLimit.V + e)
-		grow(h.ReadingAtLimit.V - e)
-	}
-	if h.Limit.Finite() && (d.o.Plain || u.From(h.Limit.V) < 6*math.Max(hi, 1e-9)) {
-		grow(h.Limit.V * 1.08)
-	}
 	if !(hi >= lo) || d.minute(last) <= 0 {
 		return false
 	}
+	// For an expert the readings keep a third of the height at least: what lies
+	// further off is named at the edge.
+	reach := 3 * math.Max(hi-lo, 0.04*hi)
+	near := func(si float64) bool { v := u.From(si); return d.o.Plain || math.Max(hi, v)-math.Min(lo, v) <= reach }
+	if h.Limit.Finite() && near(h.Limit.V*1.08) {
+		grow(h.Limit.V * 1.08)
+	}
+	if e := d.extent(); h.ReadingAtLimit.Finite() && near(h.ReadingAtLimit.V+e) && near(h.ReadingAtLimit.V-e) {
+		grow(h.ReadingAtLimit.V + e)
+		grow(h.ReadingAtLimit.V - e)
+	}
 	if d.o.Plain {
 		lo = 0
+	} else {
+		room := 0.05 * math.Max(hi-lo, 0.02*hi)
+		lo, hi = lo-room, hi+room
 	}
 	d.step = niceStep(math.Max(hi-lo, hi*0.02), 6)
 	if d.o.Plain {
@@ -94,6 +98,14 @@ func (d *holdFigure) ranges() bool {
 	d.x1 = m + math.Max(m*0.035, 0.2)
 	d.findResiduals()
 	return true
+}
+
+// extent is half the length of the bar of the reading that decides, Pa.
+func (d *holdFigure) extent() float64 {
+	if u := d.r.Hold.StandardUncertainty; u.Finite() {
+		return 1.96 * u.V
+	}
+	return 0
 }
 
 func (d *holdFigure) findResiduals() {
@@ -158,9 +170,9 @@ func (d *holdFigure) draw(p *pen, w, h float64) {
 	d.band()
 	d.readings()
 	d.fit()
+	d.bar()
 	d.limit()
 	d.names()
-	d.bar()
 	step := timeStep(d.x1)
 	axis := d.a
 	if strip {
@@ -316,13 +328,13 @@ func (d *holdFigure) limit() {
 		return
 	}
 	y := a.py(u.From(h.Limit.V))
-	name := d.o.Word("plot.limit", "level", d.o.level(h.Limit.V)+"\u00a0"+u.Name)
+	name := d.o.Word("plot.limit", "level", d.o.limit(h.Limit.V)+"\u00a0"+u.Name)
 	x := a.x + 0.09*a.w
 	if s, ok := seconds(h.Start, h.SettleEnd); ok && s/60 < d.x1/2 {
 		x = math.Max(x, a.px(s/60)+4)
 	}
 	if y > a.y+a.h+0.1 {
-		d.p.boxed(x, a.y+a.h-8, d.o.Word("plot.limit_above", "level", d.o.level(h.Limit.V)+"\u00a0"+u.Name), named, true, left)
+		d.p.boxed(x, a.y+a.h-8, d.o.Word("plot.limit_above", "level", d.o.limit(h.Limit.V)+"\u00a0"+u.Name), named, true, left)
 		return
 	}
 	d.p.stroke(1.6, Ink)
@@ -340,9 +352,6 @@ func (d *holdFigure) names() {
 	if s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd); ok && s > 20 && s/60 < d.x1/2 {
 		d.p.boxed(a.px(s/60)+2.5, a.y+3, d.o.Word("plot.not_used", "minutes", d.o.number(s/60, quantity.One, 1)), small, false, left)
 	}
-	t := d.r.Traces.Hold
-	i := len(t.T) * 62 / 100
-	x, y := a.px(d.minute(t.T[i])), a.clamp(a.py(d.unit().From(t.Y[i])))
 	key := "plot.readings_name"
 	c := Ink
 	if !d.o.Plain && d.r.Traces.Fit != nil {
@@ -350,7 +359,7 @@ func (d *holdFigure) names() {
 	}
 	s := d.o.Word(key)
 	w := face.Width(s, true) * named
-	x = math.Min(x, a.x+a.w-w-2)
+	x, y := d.free(w)
 	ty := y - 16
 	if ty < a.y+12 {
 		ty = y + 9
@@ -359,25 +368,65 @@ func (d *holdFigure) names() {
 	d.p.coloured(x, ty, s, named, true, left, c)
 }
 
-// bar is the reading that decides with its 95 % interval.
-func (d *holdFigure) bar() {
-	h, u, a := d.r.Hold, d.unit(), d.a
+// free is a point of the curve beside which a name of width w does not meet the bar.
+func (d *holdFigure) free(w float64) (x, y float64) {
+	a, t := d.a, d.r.Traces.Hold
+	bar, ok := d.barAt()
+	for _, part := range []int{62, 40, 78, 25} {
+		i := len(t.T) * part / 100
+		x, y = math.Min(a.px(d.minute(t.T[i])), a.x+a.w-w-2), a.clamp(a.py(d.unit().From(t.Y[i])))
+		if !ok || bar < x-8 || bar > x+w+8 {
+			break
+		}
+	}
+	return x, y
+}
+
+// barAt is where the reading that decides stands.
+func (d *holdFigure) barAt() (x float64, ok bool) {
+	h := d.r.Hold
 	if !h.ReadingAtLimit.Finite() {
-		return
+		return 0, false
 	}
 	s, ok := seconds(h.Start, h.LimitAt)
 	if !ok {
 		s, ok = seconds(h.Start, h.End)
 	}
-	if !ok || s/60 > d.x1 || s < 0 {
+	return d.a.px(s / 60), ok && s >= 0 && s/60 <= d.x1
+}
+
+// bar is the reading that decides with its 95 % interval. Where that is far
+// longer than the scale, arrows say so and its size is told in words.
+func (d *holdFigure) bar() {
+	x, ok := d.barAt()
+	if !ok {
 		return
 	}
-	x, y := a.px(s/60), a.py(u.From(h.ReadingAtLimit.V))
-	if h.StandardUncertainty.Finite() {
-		e := 1.96 * h.StandardUncertainty.V
-		d.p.bar(point{x, a.clamp(a.py(u.From(h.ReadingAtLimit.V - e)))}, point{x, a.clamp(a.py(u.From(h.ReadingAtLimit.V + e)))}, 0.9, 3)
+	h, u, a := d.r.Hold, d.unit(), d.a
+	y := a.clamp(a.py(u.From(h.ReadingAtLimit.V)))
+	if e := d.extent(); e > 0 {
+		low, high := a.py(u.From(h.ReadingAtLimit.V-e)), a.py(u.From(h.ReadingAtLimit.V+e))
+		if low >= a.y-0.1 && high <= a.y+a.h+0.1 {
+			d.p.bar(point{x, low}, point{x, high}, 0.9, 3)
+		} else {
+			d.beyond(x, math.Max(low, a.y), math.Min(high, a.y+a.h), e)
+		}
 	}
-	d.p.disc(x, a.clamp(y), 2, Ink)
+	d.p.disc(x, y, 2, Ink)
+}
+
+func (d *holdFigure) beyond(x, low, high, e float64) {
+	a := d.a
+	d.p.stroke(0.6, Ink)
+	d.p.line(point{x, low}, point{x, high})
+	d.p.line(point{x - 2.2, low + 4}, point{x, low}, point{x + 2.2, low + 4})
+	d.p.line(point{x - 2.2, high - 4}, point{x, high}, point{x + 2.2, high - 4})
+	s := d.o.Word("plot.bar_beyond", "level", d.o.number(e, quantity.Unit{Scale: d.unit().Scale}, quantity.Places(e, d.unit()))+"\u00a0"+d.unit().Name)
+	if w := face.Width(s, false) * small; x+6+w <= a.x+a.w {
+		d.p.boxed(x+6, a.y+13, s, small, false, left)
+	} else {
+		d.p.boxed(x-6, a.y+13, s, small, false, right)
+	}
 }
 
 func (d *holdFigure) strip() {

@@ -45,6 +45,7 @@ type Figure struct {
 	Name          string // short, for file names: "pulldown"
 	Alt           string // what a reader who can't see it should know
 	Width, Height vg.Length
+	Cut           bool // its pressure axis does not start at zero
 	draw          func(p *pen)
 }
 
@@ -77,6 +78,16 @@ func (o Options) level(si float64) string {
 		}
 	}
 	return o.number(si, u, places)
+}
+
+// limit prints an agreed level: whole where it is, else with three figures.
+func (o Options) limit(si float64) string {
+	u := o.Units.Vacuum
+	x := math.Abs(u.From(si))
+	if x == 0 || math.Abs(x-math.Round(x)) < 1e-4*x {
+		return o.number(si, u, 0)
+	}
+	return o.number(si, u, min(max(2-int(math.Floor(math.Log10(x))), 0), 3))
 }
 
 // seconds is the time of an RFC 3339 stamp after start; ok is false where

@@ -212,6 +212,7 @@ type mark struct {
 	level, at float64 // Pa, minutes
 }
 
+// marks are the levels that were reached, those of the criterion first.
 func (d *pullDown) marks() []mark {
 	pd := d.r.PullDown
 	if pd == nil {
@@ -229,8 +230,20 @@ func (d *pullDown) marks() []mark {
 		}
 		out = append(out, mark{q.SI, start + v.V/60})
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].level > out[j].level })
+	sort.Slice(out, func(i, j int) bool {
+		if a, b := d.asked(out[i].level), d.asked(out[j].level); a != b {
+			return a
+		}
+		return out[i].level > out[j].level
+	})
 	return out
+}
+
+// asked reports whether a level is part of the criterion.
+func (d *pullDown) asked(level float64) bool {
+	return d.r.Hold != nil && slices.ContainsFunc(d.r.Hold.Criteria, func(c record.Criterion) bool {
+		return c.Limit.Finite() && math.Abs(c.Limit.V-level) < 1e-6*level
+	})
 }
 
 func (d *pullDown) levels() {
@@ -245,20 +258,25 @@ func (d *pullDown) levels() {
 		if end-face.Width(s, false)*small < a.x+4 {
 			end = a.x + a.w - 4
 		}
-		p.text(end, a.py(tp)+3.2, s, small, false, right)
-		taken = append(taken, a.py(tp)+5.7)
+		y := a.py(tp) + 3.2
+		if a.h/math.Log10(a.y1/a.y0) < 30 { // a decade is low: above it stands its grid line
+			y = a.py(tp) - 7.5
+		}
+		p.text(end, y, s, small, false, right)
+		taken = append(taken, y+2.5)
 	}
-	marks := d.marks()
 	if pd := d.r.PullDown; pd != nil && pd.Lowest.Finite() {
 		if end, ok := d.minutes(pd.End); ok && a.shown(end, u.From(pd.Lowest.V)) {
 			x, y := a.px(end), a.clamp(a.py(u.From(pd.Lowest.V)))
 			p.disc(x, y, 2, White)
-			ty := y - 9
-			if ty < a.y+2 {
-				ty = y + 5
+			s := d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V))
+			if ty := y - 9; ty >= a.y+2 {
+				taken = append(taken, ty+2.5)
+				p.text(x-4, ty, s, small, false, right)
+			} else { // close to the axis the curve comes down at the left
+				taken = append(taken, y+7.5)
+				p.text(x+4, y+5, s, small, false, left)
 			}
-			taken = append(taken, ty+2.5)
-			p.text(x-4, ty, d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V)), small, false, right)
 		}
 	}
 	start, _ := d.minutes(func() string {
@@ -267,7 +285,9 @@ func (d *pullDown) levels() {
 		}
 		return ""
 	}())
-	for _, m := range marks {
+	const most = 4
+	named := 0
+	for _, m := range d.marks() {
 		v := u.From(m.level)
 		if !a.shown(m.at, v) || v < a.y0 || v > a.y1 {
 			continue
@@ -276,9 +296,10 @@ func (d *pullDown) levels() {
 		p.disc(x, y, 2, White)
 		s := d.o.Word("plot.level_after", "level", d.o.level(m.level)+"\u00a0"+u.Name, "time", d.o.elapsed(60*(m.at-start)))
 		w := face.Width(s, false) * small
-		if !free(y+4) || x+5+w > a.x+a.w {
+		if named == most || !free(y+4) || x+5+w > a.x+a.w {
 			continue
 		}
+		named++
 		taken = append(taken, y+4)
 		p.text(x+5, y+1.5, s, small, false, left)
 	}
@@ -297,5 +318,5 @@ func (d *pullDown) clear() float64 {
 	return d.a.px(end)
 }
 
-// height of the figure for an audience that has less room.
-const Short = 36 * vg.Millimeter
+// Short is the least height of the figure, for an audience that has less room.
+const Short = 34 * vg.Millimeter

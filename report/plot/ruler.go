@@ -49,8 +49,9 @@ func (d *ruler) draw(w, _ float64) {
 			lo = start
 		}
 	}
+	hi = math.Max(hi, limit+0.3*(limit-lo)) // room for the names of the outcomes above it
 	span := math.Max(hi-lo, limit*0.1)
-	lo, hi = math.Max(0, lo-0.12*span), hi+0.08*span
+	lo, hi = math.Max(0, lo-0.12*span), hi+0.03*span
 	step := niceStep(hi-lo, 9)
 	lo = math.Floor(lo/step) * step
 	d.a = axes{x: 4, y: 34, w: w - 8, h: 20, x0: lo, x1: hi}
@@ -91,8 +92,7 @@ func (d *ruler) bands(limit, guard float64) {
 		parts = []part{{a.x0, limit - guard, "pass"}, {limit - guard, limit, "conditional pass"},
 			{limit, limit + guard, "conditional fail"}, {limit + guard, a.x1, "fail"}}
 	}
-	row := 0
-	lastEnd := math.Inf(-1)
+	end := math.Inf(-1) // of the name before
 	for _, q := range parts {
 		from, to := math.Max(q.from, a.x0), math.Min(q.to, a.x1)
 		if to <= from {
@@ -112,17 +112,23 @@ func (d *ruler) bands(limit, guard float64) {
 		bold := q.name == d.h.Decision
 		s := d.o.Word("decision." + q.name)
 		sw := face.Width(s, bold) * small
-		mid := math.Min(math.Max(x+w/2, a.x+sw/2), a.x+a.w-sw/2)
-		if q.name == "fail" && w < 3*sw {
-			mid = a.x + a.w - sw/2
+		from, to = x+w/2-sw/2, x+w/2+sw/2
+		switch { // names wider than their part fan out from the limit
+		case sw > w && q.name == "conditional pass":
+			from, to = x+w-sw, x+w
+		case sw > w && q.name == "conditional fail":
+			from, to = x, x+sw
 		}
-		if mid-sw/2 < lastEnd+4 && row == 0 {
-			row = 1
-		} else {
-			row = 0
+		from = math.Max(from, a.x)
+		from = math.Min(from, a.x+a.w-sw)
+		row := 0
+		if from < end+6 {
+			if from = end + 6; from+sw > a.x+a.w {
+				row, from = 1, a.x+a.w-sw
+			}
 		}
-		p.text(mid, a.y-21.5-8*float64(row), s, small, bold, centre)
-		lastEnd = mid + sw/2
+		end = from + sw
+		p.text(from, a.y-21.5-8*float64(row), s, small, bold, left)
 	}
 }
 
@@ -143,16 +149,16 @@ func (d *ruler) marks(y, bar, start, limit, guard float64) {
 		value = d.o.number(d.h.ReadingAtLimit.V, u, n) + "\u00a0±\u00a0" + d.o.number(u.SI(bar), u, n) + " (95\u00a0%)"
 	}
 	s := d.o.Word("plot.highest", "value", value)
-	l := d.o.Word("plot.limit", "level", d.o.level(d.h.Limit.V)+"\u00a0"+u.Name)
+	l := d.o.Word("plot.limit", "level", d.o.limit(d.h.Limit.V)+"\u00a0"+u.Name)
 	lw := face.Width(l, true) * small
 	if lx+3+lw < a.x+a.w {
 		p.text(lx+3, a.y+13, l, small, true, left)
 	} else {
-		p.text(lx-3, a.y+19, l, small, true, right)
+		p.text(lx-4, a.y+21, l, small, true, right)
 	}
 	if guard > 0 {
 		g := d.o.Word("plot.guard", "level", d.o.level(u.SI(guard)))
-		p.text(lx-4, a.y+13, g, small, false, right)
+		p.text(lx-4, a.y+12.5, g, small, false, right)
 	}
 	sw := face.Width(s, true) * named
 	sx := math.Min(math.Max(x, a.x+sw/2), a.x+a.w-sw/2)
