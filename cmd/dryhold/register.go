@@ -1,13 +1,16 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
 	"iter"
 	"os"
 	"path/filepath"
-	"sort"
+	"runtime"
+	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -63,7 +66,7 @@ func (a *app) register(dir string) error {
 	return nil
 }
 
-// resultFiles are all results.json under dir, in the order of their names.
+// resultFiles are all results.json under dir, by name and revision.
 func resultFiles(dir string) ([]string, error) {
 	var names []string
 	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
@@ -72,21 +75,76 @@ func resultFiles(dir string) ([]string, error) {
 		}
 		return err
 	})
-	sort.Strings(names)
+	slices.SortFunc(names, func(x, y string) int {
+		a, r := revisionOf(x)
+		b, s := revisionOf(y)
+		return cmp.Or(strings.Compare(a, b), cmp.Compare(r, s))
+	})
 	return names, err
 }
 
-// entries reads one record after the other; one that cannot be read is named and left out.
+// revisionOf splits the path of a results.json into that of its job and its revision.
+func revisionOf(path string) (string, int) {
+	path = strings.TrimSuffix(path, ".results.json")
+	if i := strings.LastIndex(path, ".r"); i >= 0 {
+		if n, err := strconv.Atoi(path[i+2:]); err == nil {
+			return path[:i], n
+		}
+	}
+	return path, 1
+}
+
+// entries gives the records in their order; one that cannot be read is named and left out.
 func (a *app) entries(dir string, names []string, rows *int) iter.Seq[register.Entry] {
 	return func(yield func(register.Entry) bool) {
-		for _, path := range names {
-			e, err := entry(dir, path)
-			if err != nil {
-				a.worse(a.report(badFile(fmt.Errorf("%s: %w", path, err), "the record's PDF carries the same file: dryhold extract gives it back")))
+		i, seen := 0, map[string]string{} // by digest
+		for r := range readAhead(dir, names) {
+			path := names[i]
+			i++
+			if r.err != nil {
+				a.worse(a.report(badFile(fmt.Errorf("%s: %w", path, r.err), "the record's PDF carries the same file: dryhold extract gives it back")))
 				continue
 			}
+			if first, copied := seen[r.entry.Digest]; copied {
+				fmt.Fprintf(a.err, "dryhold: note: %s is a copy of %s; it is listed once\n", path, first)
+				continue
+			}
+			seen[r.entry.Digest] = path
 			*rows++
-			if !yield(e) {
+			if !yield(r.entry) {
+				return
+			}
+		}
+	}
+}
+
+type readEntry struct {
+	entry register.Entry
+	err   error
+}
+
+// readAhead reads a few records at the same time, and gives them in the order of their names.
+func readAhead(dir string, names []string) iter.Seq[readEntry] {
+	return func(yield func(readEntry) bool) {
+		ahead, stop := make(chan chan readEntry, runtime.NumCPU()), make(chan struct{})
+		defer close(stop)
+		go func() {
+			defer close(ahead)
+			for _, path := range names {
+				c := make(chan readEntry, 1)
+				select {
+				case ahead <- c:
+				case <-stop:
+					return
+				}
+				go func() {
+					e, err := entry(dir, path)
+					c <- readEntry{e, err}
+				}()
+			}
+		}()
+		for c := range ahead {
+			if !yield(<-c) {
 				return
 			}
 		}
@@ -100,9 +158,9 @@ func entry(dir, path string) (register.Entry, error) {
 	if err != nil {
 		return register.Entry{}, err
 	}
-	rec, err := record.Parse(data)
+	rec, err := record.ParseFacts(data)
 	if err != nil {
-		return register.Entry{}, err
+		return register.Entry{}, fmt.Errorf("not the results of a record: %w", err)
 	}
 	e := register.Entry{Record: rec, Digest: record.Digest(data)}
 	stem := strings.TrimSuffix(path, "results.json")

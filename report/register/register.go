@@ -12,7 +12,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -29,9 +28,10 @@ type Twice struct {
 	Jobs         []string
 }
 
-// Write makes the workbook from the records in their order. Memory does not grow
-// with their number but for a line a job of each pump and instrument. It returns
-// the readings files that serve two jobs.
+// Write makes the workbook from the records in their order, in which revisions of
+// a job follow one another: pumps and instruments are told from the last of them.
+// Memory does not grow with the records but for a line a job of each pump and
+// readings file. It returns the readings files that serve two jobs.
 func Write(w io.Writer, entries iter.Seq[Entry]) ([]Twice, error) {
 	b := &book{file: excelize.NewFile(), uses: map[string]*Twice{}, instruments: map[string]*instrument{}}
 	defer b.file.Close()
@@ -44,7 +44,6 @@ func Write(w io.Writer, entries iter.Seq[Entry]) ([]Twice, error) {
 	if err := b.instrumentSheet(); err != nil {
 		return nil, err
 	}
-	b.file.SetActiveSheet(0)
 	return b.twice(), b.file.Write(w)
 }
 
@@ -98,16 +97,17 @@ func (s *sheet) add(cells []any) error {
 	return s.stream.SetRow(at, cells)
 }
 
-// close ends the table with a filter over all its columns.
+// close ends the table with a filter over all its columns. The filter comes before
+// the stream's end: after it, the library would read the whole sheet into memory.
 func (s *sheet) close() error {
 	last, err := excelize.CoordinatesToCellName(s.width, s.row)
 	if err != nil {
 		return err
 	}
-	if err := s.stream.Flush(); err != nil {
+	if err := s.book.file.AutoFilter(s.name, "A1:"+last, nil); err != nil {
 		return err
 	}
-	return s.book.file.AutoFilter(s.name, "A1:"+last, nil)
+	return s.stream.Flush()
 }
 
 func (b *book) styles() (err error) {
@@ -115,7 +115,7 @@ func (b *book) styles() (err error) {
 	if b.dates, err = b.file.NewStyle(&excelize.Style{CustomNumFmt: &format}); err != nil {
 		return err
 	}
-	b.head, err = b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true},
+	b.head, err = b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true, Family: "Calibri", Size: 11},
 		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
 	return err
 }
@@ -141,36 +141,6 @@ func (b *book) day(s string) any {
 		return text(s)
 	}
 	return excelize.Cell{StyleID: b.dates, Value: t}
-}
-
-// in is a value in the unit of its column.
-func in(v *record.Value, perSI float64) any {
-	if !v.Finite() {
-		return nil
-	}
-	return v.V * perSI
-}
-
-func low(v *record.Value) any {
-	if v == nil || v.Confidence == 0 {
-		return nil
-	}
-	return v.Low
-}
-
-func high(v *record.Value) any {
-	if v == nil || v.Confidence == 0 {
-		return nil
-	}
-	return v.High
-}
-
-// micron is a pressure in micron.
-func micron(v *record.Value) any {
-	if !v.Finite() {
-		return nil
-	}
-	return quantity.Micron.From(v.V)
 }
 
 func (b *book) twice() []Twice {

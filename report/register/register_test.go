@@ -1,9 +1,12 @@
 package register
 
 import (
+	"archive/zip"
 	"bytes"
 	"fmt"
+	"io"
 	"iter"
+	"math"
 	"strings"
 	"testing"
 
@@ -18,7 +21,8 @@ func one(n int) Entry {
 	return Entry{Digest: strings.Repeat("ab", 32), Link: fmt.Sprintf("records/J %d.inspector.pdf", n), Record: &record.Record{
 		Job: record.Job{Number: fmt.Sprintf("J-%d", n), Date: "2031-04-09", Customer: record.Party{Name: `=HYPERLINK("http://x","y")`},
 			Equipment: []record.Equipment{{Serial: "000123"}}},
-		Hold: &record.Hold{Decision: "pass", Cause: "leak", Inflow: true, ReadingAtLimit: record.Plain(66.661, "Pa"),
+		Hold: &record.Hold{Decision: "pass", Cause: "leak", Inflow: true, ReadingAtLimit: record.Plain(15.4701, "Pa"), StandardUncertainty: record.Plain(1.2, "Pa"),
+			Limit:    record.Plain(66.6611937, "Pa"),
 			LeakRate: record.Between(1e-4, 5e-5, 2e-4, "Pa m3/s")},
 		PumpCheck:   &record.PumpCheck{Pump: "P1", Reading: record.Plain(2.6664, "Pa"), Result: "oil serves", OilChanged: &changed},
 		Instruments: []record.Instrument{{ID: "gauge", Serial: "0007", Due: "2031-01-01", Overdue: true, UsedFor: []string{"readings"}}},
@@ -52,8 +56,10 @@ func TestWrite(t *testing.T) {
 	for cell, want := range map[string]string{
 		"records!A2": "J-0", "records!C2": "2031-04-09", "records!D2": `=HYPERLINK("http://x","y")`, "records!H2": "pass", "records!I2": "leak",
 		"records!J2": "criterion met, but the readings show a continuing inflow: find it",
-		"records!K2": "499.998547074473", // 66.661 Pa / 0.1333224 Pa a micron (mercury at 0 °C, 133.322387415 Pa a mm; NIST SP 811, B.8), by hand
-		"pumps!G2":   "0", "pumps!G4": "2", "pumps!G6": "0", "instruments!I2": "6", "instruments!J2": "6", "instruments!B2": "0007",
+		// By hand, with 133.322387415 Pa a millimetre of mercury at 0 °C (NIST SP 811, B.8): 15.4701 Pa is 116.0353 micron, u = 1.2 Pa is 9.0007
+		// micron, so one decimal is left; 66.6611937 Pa is 499.99999999 micron, to six figures 500.
+		"records!K2": "116", "records!L2": "500", "records!N2": "0.0001", "records!O2": "0.00005", "records!P2": "0.0002",
+		"pumps!G2": "0", "pumps!G4": "2", "pumps!G6": "0", "instruments!I2": "6", "instruments!J2": "6", "instruments!B2": "0007",
 	} {
 		sheet, at, _ := strings.Cut(cell, "!")
 		got, err := f.GetCellValue(sheet, at)
@@ -73,6 +79,86 @@ func TestWrite(t *testing.T) {
 	}
 	if formula, _ := f.GetCellFormula("records", "V2"); formula != `HYPERLINK("records/J%200.inspector.pdf","records/J 0.inspector.pdf")` {
 		t.Errorf("link: %s", formula)
+	}
+}
+
+// TestRounded: by hand, after the rule of JCGM 100:2008, 7.2.6.
+func TestRounded(t *testing.T) {
+	for _, c := range []struct {
+		x, u    float64
+		figures int
+		want    any
+	}{
+		{115.999999698925, 9.0007, asRead, 116.0}, {100.02147, 0.00035, asRead, 100.02147}, {100.02147, 0.35, asRead, 100.02},
+		{123456, 7800, asRead, 123500.0}, {499.999998547, 0, asAgreed, 500.0}, {0.1 + 0.2, 0, asRead, 0.3}, {0, 0, asRead, 0.0},
+		{2.94835, 0, asRead, 2.948}, {math.NaN(), 1, asRead, nil}, {1, math.Inf(1), asRead, 1.0},
+	} {
+		if got := rounded(c.x, c.u, c.figures); got != c.want {
+			t.Errorf("%v with u = %v: got %v, want %v", c.x, c.u, got, c.want)
+		}
+	}
+}
+
+// TestRevisions: a job's revisions have a row each, and count once for pumps and instruments.
+func TestRevisions(t *testing.T) {
+	var b bytes.Buffer
+	twice, err := Write(&b, func(yield func(Entry) bool) {
+		for _, n := range []int{1, 1, 1, 4} {
+			e := one(n)
+			e.Record.Inputs[0].SHA256 = fmt.Sprint(n)
+			if !yield(e) {
+				return
+			}
+		}
+	})
+	if err != nil || len(twice) > 0 {
+		t.Fatal(err, twice)
+	}
+	f, err := excelize.OpenReader(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for sheet, want := range map[string]int{"records": 5, "pumps": 3, "instruments": 2} {
+		rows, err := f.GetRows(sheet)
+		if err != nil || len(rows) != want {
+			t.Errorf("%s has %d rows, want %d (%v)", sheet, len(rows), want, err)
+		}
+	}
+	if jobs, _ := f.GetCellValue("instruments", "I2"); jobs != "2" {
+		t.Errorf("the gauge was used in %s jobs, want 2", jobs)
+	}
+}
+
+// TestSheets: filters, frozen headers and the plot are in the file.
+func TestSheets(t *testing.T) {
+	var b bytes.Buffer
+	if _, err := Write(&b, some(6)); err != nil {
+		t.Fatal(err)
+	}
+	z, err := zip.NewReader(bytes.NewReader(b.Bytes()), int64(b.Len()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for part, want := range map[string][]string{
+		"xl/worksheets/sheet1.xml": {`<autoFilter ref="$A$1:$W$7">`, `state="frozen"`, `ySplit="1"`},
+		"xl/worksheets/sheet2.xml": {`<autoFilter ref="$A$1:$G$7">`, `state="frozen"`, `<drawing `},
+		"xl/worksheets/sheet3.xml": {`<autoFilter ref="$A$1:$J$2">`, `state="frozen"`},
+		"xl/charts/chart1.xml":     {`pumps!$B$2:$B$7`, `pumps!$D$2:$D$7`},
+	} {
+		f, err := z.Open(part)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range want {
+			if !strings.Contains(string(text), w) {
+				t.Errorf("%s has no %s", part, w)
+			}
+		}
 	}
 }
 

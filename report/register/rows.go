@@ -31,11 +31,18 @@ func (b *book) records(entries iter.Seq[Entry]) error {
 	if err != nil {
 		return err
 	}
+	var last *record.Record
 	for e := range entries {
 		if err := s.add(b.recordRow(e)); err != nil {
 			return err
 		}
-		b.gather(e.Record)
+		if last != nil && last.Job.Number != e.Record.Job.Number {
+			b.gather(last)
+		}
+		last = e.Record
+	}
+	if last != nil {
+		b.gather(last)
 	}
 	return s.close()
 }
@@ -45,6 +52,7 @@ func (b *book) recordRow(e Entry) []any {
 	revision := max(1, r.Job.Revision)
 	h := cmp.Or(r.Hold, &record.Hold{Decision: "no hold"})
 	c := cmp.Or(r.Charge, &record.Charge{})
+	low, high := bounds(h.LeakRate)
 	var used []string
 	for _, i := range r.Instruments {
 		if len(i.UsedFor) > 0 {
@@ -53,8 +61,8 @@ func (b *book) recordRow(e Entry) []any {
 	}
 	return []any{text(r.Job.Number), revision, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
 		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h)),
-		micron(h.ReadingAtLimit), micron(h.Limit), micron(h.Rise), in(h.LeakRate, 1), low(h.LeakRate), high(h.LeakRate),
-		in(h.SmallestLeak, 1), in(c.Added, 1), in(c.Total, 1), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
+		micron(h.ReadingAtLimit, h.StandardUncertainty, asRead), micron(h.Limit, nil, asAgreed), micron(h.Rise, nil, asRead), number(h.LeakRate), low, high,
+		number(h.SmallestLeak), number(c.Added), number(c.Total), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
 }
 
 // headline keeps a criterion that was met from hiding an inflow.
@@ -94,6 +102,7 @@ type instrument struct {
 	last          string
 }
 
+// gather keeps what the sheets of pumps and instruments need of a job's last record.
 func (b *book) gather(r *record.Record) {
 	name := r.Job.Number
 	for _, i := range r.Inputs {
@@ -126,59 +135,6 @@ func (b *book) gather(r *record.Record) {
 			}
 		}
 	}
-}
-
-// pumpSheet lists the checks of each pump in time, with the jobs since its oil was
-// changed, and draws its readings.
-func (b *book) pumpSheet() error {
-	s, err := b.sheet("pumps", []string{"pump", "date", "job", "reading straight on the pump (micron)", "result", "oil changed", "jobs since the oil was changed"},
-		[]float64{24, 12, 18, 16, 18, 12, 16})
-	if err != nil {
-		return err
-	}
-	slices.SortStableFunc(b.pumps, func(x, y pumpRow) int {
-		return cmp.Or(strings.Compare(x.pump, y.pump), strings.Compare(x.date, y.date), strings.Compare(x.job, y.job))
-	})
-	since, before := 0, ""
-	for _, p := range b.pumps {
-		since++
-		if p.pump != before {
-			since, before = 1, p.pump
-		}
-		changed := any(nil)
-		if p.check.OilChanged != nil {
-			changed = map[bool]string{true: "yes", false: "no"}[*p.check.OilChanged]
-			if *p.check.OilChanged {
-				since = 0
-			}
-		}
-		if err := s.add([]any{text(p.pump), b.day(p.date), text(p.job), micron(p.check.Reading), text(p.check.Result), changed, since}); err != nil {
-			return err
-		}
-	}
-	if err := s.close(); err != nil || len(b.pumps) == 0 {
-		return err
-	}
-	return b.pumpChart()
-}
-
-// pumpChart draws at most twenty pumps, one line each.
-func (b *book) pumpChart() error {
-	var series []excelize.ChartSeries
-	for from := 0; from < len(b.pumps) && len(series) < 20; {
-		to := from
-		for to < len(b.pumps) && b.pumps[to].pump == b.pumps[from].pump {
-			to++
-		}
-		series = append(series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("pumps!$A$%d", from+2),
-			Categories: fmt.Sprintf("pumps!$B$%d:$B$%d", from+2, to+1),
-			Values:     fmt.Sprintf("pumps!$D$%d:$D$%d", from+2, to+1),
-		})
-		from = to
-	}
-	return b.file.AddChart("pumps", "I2", &excelize.Chart{Type: excelize.Scatter, Series: series,
-		Title: excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: "reading straight on the pump, micron"}}}, Legend: excelize.ChartLegend{Position: "bottom"}})
 }
 
 func (b *book) instrumentSheet() error {
