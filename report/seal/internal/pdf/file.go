@@ -66,6 +66,9 @@ func startXRef(data []byte) (int, error) {
 	if start <= 0 || start >= len(data) {
 		return 0, fmt.Errorf("startxref %d is outside the file", start)
 	}
+	if p.pos != len(tail) {
+		return 0, errors.New("something follows the end of the file, %%EOF")
+	}
 	return start, nil
 }
 
