@@ -35,10 +35,13 @@ func (a *app) makeCommand() *cobra.Command {
 		Long: "JOB is a job.toml, the folder that holds it, or a folder of such folders.\n\n" +
 			"For each job it writes NUMBER.AUDIENCE.pdf and NUMBER.results.json. A record that was\n" +
 			"issued is never overwritten: when the job has changed since, --amend makes a revision,\n" +
-			"and the job file must say what it amends, and why.",
-		Example: "  dryhold make samples/slow-leak --out records\n  dryhold make jobs --out records --workers 4",
-		Args:    args(cobra.MinimumNArgs(1)),
-		RunE:    func(c *cobra.Command, list []string) error { return a.make(c.Context(), list, o) },
+			"and the job file must say what it amends, and why.\n\n" +
+			"--withhold customer also writes NUMBER.AUDIENCE.withheld.pdf, copies that tell neither the\n" +
+			"customer nor the site, and NUMBER.withheld.toml, by which the firm can show later who it was.",
+		Example: "  dryhold make samples/slow-leak --out records\n  dryhold make jobs --out records --workers 4\n" +
+			"  dryhold make jobs/EX-0412 --withhold customer",
+		Args: args(cobra.MinimumNArgs(1)),
+		RunE: func(c *cobra.Command, list []string) error { return a.make(c.Context(), list, o) },
 	}
 	f := c.Flags()
 	f.StringVarP(&o.out, "out", "o", "records", "folder for the records; made where it is missing")
@@ -77,6 +80,9 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 			}
 			seen[whole] = true
 			all = append(all, s)
+			if s.Left {
+				fmt.Fprintf(a.err, "dryhold: note: %s was edited by hand and stands for itself; the form beside it is not read. Delete job.toml to follow the form again\n", s.Path())
+			}
 		}
 		for _, dir := range left {
 			fmt.Fprintf(a.err, "dryhold: note: %s holds spreadsheets and no job file; dryhold new makes one\n", dir)

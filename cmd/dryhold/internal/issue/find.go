@@ -18,6 +18,7 @@ type Source struct {
 	Dir  string
 	Name string // "job.toml"
 	Form bool   // the job is kept in its form: job.xlsx, from which job.toml is made
+	Left bool   // there is a form, which job.toml no longer follows: it was edited by hand
 }
 
 // Path is the job file's path.
@@ -75,33 +76,39 @@ func Find(path string) (jobs []Source, left []string, err error) {
 }
 
 func findFile(path string) ([]Source, []string, error) {
-	s := Source{Dir: filepath.Dir(path), Name: filepath.Base(path)}
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".toml":
-		if s.Name != jobName {
-			return nil, nil, fmt.Errorf("%w: %s; a job file is called job.toml", ErrNoJob, path)
-		}
-	case ".xlsx":
-		if s.Name != formName {
-			return nil, nil, fmt.Errorf("%w: %s is a workbook; expected job.toml, job.xlsx or the job's folder", ErrNoJob, path)
-		}
-		s.Form, s.Name = formLeads(s.Dir), jobName
+	switch name := filepath.Base(path); {
+	case name == jobName || name == formName:
+		return []Source{inside(filepath.Dir(path))}, nil, nil
+	case strings.ToLower(filepath.Ext(path)) == ".toml":
+		return nil, nil, fmt.Errorf("%w: %s; a job file is called job.toml", ErrNoJob, path)
+	case strings.ToLower(filepath.Ext(path)) == ".xlsx":
+		return nil, nil, fmt.Errorf("%w: %s is a workbook; expected job.toml, job.xlsx or the job's folder", ErrNoJob, path)
 	default:
 		return nil, nil, fmt.Errorf("%w: %s is not a job file; expected job.toml or the job's folder", ErrNoJob, path)
 	}
-	return []Source{s}, nil, nil
+}
+
+// inside is the job of a folder, led by its form or by its job file.
+func inside(dir string) Source {
+	s := Source{Dir: dir, Name: jobName, Form: formLeads(dir)}
+	s.Left = !s.Form && exists(dir, formName)
+	return s
+}
+
+func exists(dir, name string) bool {
+	_, err := os.Lstat(filepath.Join(dir, name))
+	return err == nil
 }
 
 func inFolder(dir string) (Source, bool) {
-	s := Source{Dir: dir, Name: jobName, Form: formLeads(dir)}
-	_, err := os.Lstat(filepath.Join(dir, jobName))
-	return s, err == nil || s.Form
+	s := inside(dir)
+	return s, s.Form || exists(dir, jobName)
 }
 
 // formLeads reports whether a folder's job is kept in its form: there is a job.xlsx, and job.toml is missing or still as the
 // form made it. One that was edited by hand stands for itself.
 func formLeads(dir string) bool {
-	if _, err := os.Lstat(filepath.Join(dir, formName)); err != nil {
+	if !exists(dir, formName) {
 		return false
 	}
 	made := filepath.Join(dir, jobName)
