@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,23 +13,34 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// fill FORM KEY=VALUE... writes into the cells of a form as a person would: the
-// value beside a label, by the key in the hidden column; KEY@N is row N of a
-// list. A day is typed as a date, a number as a number.
+// fill FORM KEY=VALUE... writes into the cells of a form.
 func fill(ts *testscript.TestScript, _ bool, list []string) {
-	path := ts.MkAbs(list[0])
-	f, err := excelize.OpenFile(path)
-	ts.Check(err)
-	defer f.Close()
-	for _, pair := range list[1:] {
-		key, text, _ := strings.Cut(pair, "=")
-		sheet, cell := cellOf(ts, f, key)
-		ts.Check(f.SetCellValue(sheet, cell, typed(text)))
-	}
-	ts.Check(f.Save())
+	ts.Check(fillForm(ts.MkAbs(list[0]), list[1:]...))
 }
 
-func cellOf(ts *testscript.TestScript, f *excelize.File, key string) (sheet, cell string) {
+// fillForm writes values beside their labels as a person would, by the key in the
+// hidden column; KEY@N is row N of a list. A day is typed as a date, a number as
+// a number.
+func fillForm(path string, pairs ...string) error {
+	f, err := excelize.OpenFile(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	for _, pair := range pairs {
+		key, text, _ := strings.Cut(pair, "=")
+		sheet, cell, err := cellOf(f, key)
+		if err != nil {
+			return err
+		}
+		if err := f.SetCellValue(sheet, cell, typed(text)); err != nil {
+			return err
+		}
+	}
+	return f.Save()
+}
+
+func cellOf(f *excelize.File, key string) (sheet, cell string, err error) {
 	key, row, inList := strings.Cut(key, "@")
 	for _, sheet := range f.GetSheetList() {
 		found, err := f.SearchSheet(sheet, key)
@@ -36,16 +48,13 @@ func cellOf(ts *testscript.TestScript, f *excelize.File, key string) (sheet, cel
 			continue
 		}
 		column, line, err := excelize.SplitCellName(found[0])
-		ts.Check(err)
-		if inList {
-			n, err := strconv.Atoi(row)
-			ts.Check(err)
-			return sheet, column + strconv.Itoa(line+n)
+		if err != nil || !inList {
+			return sheet, "B" + strconv.Itoa(line), err
 		}
-		return sheet, "B" + strconv.Itoa(line)
+		n, err := strconv.Atoi(row)
+		return sheet, column + strconv.Itoa(line+n), err
 	}
-	ts.Fatalf("the form has no cell for %s", key)
-	return "", ""
+	return "", "", fmt.Errorf("the form has no cell for %s", key)
 }
 
 func typed(text string) any {

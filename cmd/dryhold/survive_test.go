@@ -182,32 +182,6 @@ func TestDiskFull(t *testing.T) {
 	}
 }
 
-// A hundred mixed jobs with ten broken ones: ninety records, ten messages.
-func TestHundred(t *testing.T) {
-	jobs := 100
-	if testing.Short() {
-		jobs = 20
-	}
-	broken := jobs / 10
-	dir := t.TempDir()
-	jobsIn(t, filepath.Join(dir, "jobs"), jobs)
-	for i := 5; i < jobs; i += 10 {
-		path := filepath.Join(dir, "jobs", fmt.Sprintf("job-%03d", i), "gauge-log.csv")
-		if err := os.Remove(path); err != nil {
-			t.Fatal(err)
-		}
-	}
-	t.Setenv("DRYHOLD_CONFIG", filepath.Join(dir, "config"))
-	var out, errs bytes.Buffer
-	code := run([]string{"make", filepath.Join(dir, "jobs"), "--out", filepath.Join(dir, "records")}, nil, &out, &errs)
-	if n := whole(t, filepath.Join(dir, "records")); code != 4 || n != 2*(jobs-broken) {
-		t.Errorf("exit code %d and %d files, want 4 and %d", code, n, 2*(jobs-broken))
-	}
-	if n := strings.Count(errs.String(), "dryhold: error: "); n != broken {
-		t.Errorf("%d messages, want %d:\n%s", n, broken, errs.String())
-	}
-}
-
 // What somebody else wrote can't command the terminal.
 func TestCleanOutput(t *testing.T) {
 	var out bytes.Buffer
