@@ -81,7 +81,7 @@ func (a *app) keyImport(name *string) *cobra.Command {
 		Short: "take a PKCS#12 or PEM file from an authority as the key",
 		Args:  args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
-			data, err := os.ReadFile(list[0])
+			data, err := keys.ReadFile(list[0])
 			if err != nil {
 				return badKey(err, "")
 			}
@@ -92,6 +92,10 @@ func (a *app) keyImport(name *string) *cobra.Command {
 			})
 			if err != nil {
 				return badKey(fmt.Errorf("%s: %w", list[0], err), "")
+			}
+			if c := k.Certificate(); a.now().Before(c.NotBefore) || a.now().After(c.NotAfter) {
+				return badKey(fmt.Errorf("%s: its certificate is valid from %s to %s, not today", list[0], c.NotBefore.Format(time.DateOnly), c.NotAfter.Format(time.DateOnly)),
+					"ask the authority for a certificate that is valid now")
 			}
 			return a.saveKey(*name, k, used)
 		},
@@ -168,7 +172,7 @@ func (a *app) showCertificate(c *x509.Certificate) {
 }
 
 func readCertificates(path string) ([]*x509.Certificate, error) {
-	data, err := os.ReadFile(path)
+	data, err := keys.ReadFile(path)
 	if err != nil {
 		return nil, badKey(err, "")
 	}

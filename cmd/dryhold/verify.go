@@ -209,29 +209,19 @@ func (f *finding) signed(s *seal.Sealed) {
 func (v *verifier) identity(f *finding, s *seal.Sealed) error {
 	own := s.Signature.Certificate
 	switch {
-	case vouched(own, v.trusted):
+	case s.Signature.VouchedBy(v.trusted):
 		f.Identity = "accepted by --trust"
-	case vouched(own, v.known):
+	case s.Signature.VouchedBy(v.known):
 		f.Identity = "a known signer on this computer"
 	case s.Signature.SelfMade:
 		f.Identity = "self-made key: whoever holds it signed; nobody vouches for the name"
 	default:
 		f.Identity = fmt.Sprintf("certificate issued by %s, which is not among the known signers", own.Issuer.CommonName)
 	}
-	if len(v.trusted) > 0 && !vouched(own, v.trusted) {
+	if len(v.trusted) > 0 && !s.Signature.VouchedBy(v.trusted) {
 		return errors.New("signed by somebody else than --trust allows")
 	}
 	return nil
-}
-
-// vouched reports whether the certificate is one of the list, or issued by one.
-func vouched(c *x509.Certificate, list []*x509.Certificate) bool {
-	for _, k := range list {
-		if c.Equal(k) || k.IsCA && c.CheckSignatureFrom(k) == nil {
-			return true
-		}
-	}
-	return false
 }
 
 func (f *finding) computed(c *issue.Check) {

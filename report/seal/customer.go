@@ -2,6 +2,7 @@ package seal
 
 import (
 	"bytes"
+	"crypto/x509"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -67,7 +68,7 @@ func readForeign(dict pdf.Dict, data []byte) (*Signature, error) {
 	if m, ok := dict.Get("M").(pdf.String); ok && at.IsZero() {
 		at = parseDate(string(m))
 	}
-	signature, err := newSignature(s.Signer, at, s.Stamp, s.Signature())
+	signature, err := newSignature([]*x509.Certificate{s.Signer}, at, s.Stamp, s.Signature())
 	return &signature, err
 }
 

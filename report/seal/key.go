@@ -80,6 +80,9 @@ func newKey(private any, chain ...*x509.Certificate) (*Key, error) {
 	if !ok || !public.Equal(chain[0].PublicKey) {
 		return nil, errors.New("the private key and the certificate do not belong together")
 	}
+	if err := checkUsage(chain[0]); err != nil {
+		return nil, err
+	}
 	return &Key{signer, chain}, nil
 }
 
@@ -119,7 +122,7 @@ func DecodeKey(data []byte, passphrase string) (*Key, error) {
 		return nil, ErrPassphrase
 	}
 	if err != nil {
-		return nil, fmt.Errorf("neither PEM nor PKCS#12: %w", err)
+		return nil, fmt.Errorf("it is neither PEM nor PKCS#12, or is damaged: %w", err)
 	}
 	return newKey(private, append([]*x509.Certificate{certificate}, others...)...)
 }
@@ -136,6 +139,7 @@ func decodePEM(data []byte) (*Key, error) {
 		case "CERTIFICATE":
 			certificate, err = x509.ParseCertificate(block.Bytes)
 			chain = append(chain, certificate)
+		case "EC PARAMETERS": // stands before keys that OpenSSL made; the key names its curve itself
 		default:
 			err = fmt.Errorf("a PEM block %q cannot be used: expected PRIVATE KEY or CERTIFICATE, or a PKCS#12 file", block.Type)
 		}

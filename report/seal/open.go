@@ -34,6 +34,8 @@ type Sealed struct {
 // Signature says who signed, and when they say that they did.
 type Signature struct {
 	Certificate *x509.Certificate
+	// Chain is what else the signature carries: certificates of authorities.
+	Chain []*x509.Certificate
 	// SelfMade is true when the certificate vouches for itself: the same holder of
 	// the key, identity not vouched for by anybody else.
 	SelfMade bool
@@ -109,17 +111,18 @@ func (r *Sealed) readSignature(base []byte, s slot) error {
 	if err != nil || at.Before(signer.NotBefore) || at.After(signer.NotAfter) {
 		return fmt.Errorf("%w: the time of signing is outside the certificate's period", ErrNotSealed)
 	}
-	r.Signature, err = newSignature(signer, at, message.Stamp, message.Signature)
+	r.Signature, err = newSignature(message.Certificates, at, message.Stamp, message.Signature)
 	if err != nil {
 		return fmt.Errorf("%w: %w", ErrAltered, err)
 	}
 	return nil
 }
 
-func newSignature(signer *x509.Certificate, at time.Time, token, signature []byte) (Signature, error) {
-	s := Signature{Certificate: signer, At: at, SelfMade: selfMade(signer)}
-	if token == nil {
-		return s, nil
+// newSignature takes the signer's certificate first.
+func newSignature(chain []*x509.Certificate, at time.Time, token, signature []byte) (Signature, error) {
+	s := Signature{Certificate: chain[0], Chain: chain[1:], At: at, SelfMade: selfMade(chain[0])}
+	if err := checkUsage(chain[0]); err != nil || token == nil {
+		return s, err
 	}
 	stamp, err := cms.OpenStamp(token, signature)
 	if err != nil {

@@ -41,17 +41,23 @@ func HTTP(url string) seal.Stamper {
 	}
 }
 
+// client asks nobody but the authority that was named.
+var client = &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+
 func post(ctx context.Context, url string, body []byte) ([]byte, error) {
 	request, err := http.NewRequestWithContext(ctx, http.MethodPost, url, bytes.NewReader(body))
 	if err != nil {
 		return nil, err
 	}
 	request.Header.Set("Content-Type", "application/timestamp-query")
-	response, err := http.DefaultClient.Do(request)
+	response, err := client.Do(request)
 	if err != nil {
 		return nil, err
 	}
 	defer response.Body.Close()
+	if to := response.Header.Get("Location"); to != "" {
+		return nil, fmt.Errorf("%s sends on to %.200q: give that address if it is to be asked", url, to)
+	}
 	if response.StatusCode != http.StatusOK {
 		return nil, fmt.Errorf("%s answered %s", url, response.Status)
 	}

@@ -96,6 +96,10 @@ func (s *Store) read(name string) (*seal.Key, error) {
 	if err != nil {
 		return nil, err
 	}
+	data, err := ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrKey, err)
+	}
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrKey, err)
@@ -104,15 +108,30 @@ func (s *Store) read(name string) (*seal.Key, error) {
 		return nil, fmt.Errorf("%w: %s can be read by others (mode %04o); expected 0600: chmod 600 %s",
 			ErrKey, path, info.Mode().Perm(), path)
 	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrKey, err)
-	}
 	k, err := Decode(data, name, s.ask)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %s: %w", ErrKey, path, err)
 	}
 	return k, nil
+}
+
+// maxFile bounds a file of keys or certificates.
+const maxFile = 1 << 20
+
+// ReadFile reads a file of keys or certificates.
+func ReadFile(path string) ([]byte, error) {
+	info, err := os.Stat(path) // before it is opened: opening a pipe waits for ever
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is no ordinary file", path)
+	case info.Size() == 0:
+		return nil, fmt.Errorf("%s is empty", path)
+	case info.Size() > maxFile:
+		return nil, fmt.Errorf("%s is larger than 1 MB", path)
+	}
+	return os.ReadFile(path)
 }
 
 // Decode reads a key file, and asks for the passphrase only where it needs one.
@@ -202,7 +221,7 @@ func Known() ([]*x509.Certificate, error) {
 	}
 	var list []*x509.Certificate
 	path := filepath.Join(dir, "signers.pem")
-	data, err := os.ReadFile(path)
+	data, err := ReadFile(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
@@ -214,7 +233,7 @@ func Known() ([]*x509.Certificate, error) {
 	}
 	own, _ := filepath.Glob(filepath.Join(dir, "*.key"))
 	for _, path := range own {
-		if data, err := os.ReadFile(path); err == nil {
+		if data, err := ReadFile(path); err == nil {
 			if k, err := seal.DecodeKey(data, ""); err == nil {
 				list = append(list, k.Certificate())
 			}
