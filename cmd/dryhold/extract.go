@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/cobra"
+
+	"dryhold/report/seal"
 )
 
 func (a *app) extractCommand() *cobra.Command {
@@ -24,7 +26,8 @@ func (a *app) extractCommand() *cobra.Command {
 	return c
 }
 
-// extract writes the attachments into a new folder, and nothing outside it.
+// extract writes the attachments into a new folder, and nothing outside it. Where it
+// cannot write them all it leaves none.
 func (a *app) extract(path, out string) error {
 	sealed, err := openRecord(path)
 	if err != nil {
@@ -36,12 +39,22 @@ func (a *app) extract(path, out string) error {
 	if err := os.Mkdir(out, 0o777); err != nil {
 		return badFile(err, "give a folder that does not exist yet by --out")
 	}
-	root, err := os.OpenRoot(out)
+	if err := writeAll(out, sealed.Attachments); err != nil {
+		return errors.Join(err, os.RemoveAll(out))
+	}
+	for _, file := range sealed.Attachments {
+		fmt.Fprintln(a.out, filepath.Join(out, filepath.FromSlash(file.Name)))
+	}
+	return nil
+}
+
+func writeAll(dir string, list []seal.Attachment) error {
+	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return err
 	}
 	defer root.Close()
-	for _, file := range sealed.Attachments {
+	for _, file := range list {
 		name := filepath.FromSlash(file.Name)
 		if err := root.MkdirAll(filepath.Dir(name), 0o777); err != nil {
 			return err
@@ -54,7 +67,6 @@ func (a *app) extract(path, out string) error {
 		if err := errors.Join(err, f.Close()); err != nil {
 			return err
 		}
-		fmt.Fprintln(a.out, filepath.Join(out, name))
 	}
 	return nil
 }

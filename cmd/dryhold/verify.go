@@ -251,25 +251,36 @@ func (f *finding) computed(c *issue.Check) {
 	}
 }
 
-// chain says which record amends which, where both were given.
+// chain says which record amends which, where both were given, and where two
+// revisions claim to follow the same record.
 func chain(list []*finding) {
-	by := map[string]*finding{}
+	by, next := map[string]*finding{}, map[string]*finding{}
 	for _, f := range list {
 		if f.Verified {
 			by[f.Digest] = f
 		}
 	}
 	for _, f := range list {
-		if f.Amends == "" {
-			continue
-		}
-		if old := by[f.Amends]; old != nil {
-			f.Chain = "amends " + old.File
-			if old.Number != f.Number {
-				f.Verified, f.Reason = false, "it says that it amends the record of another job: "+old.File
-			}
-		} else {
+		old := by[f.Amends]
+		switch {
+		case f.Amends == "":
+		case old == nil:
 			f.Chain = "amends the record with the digest " + f.Amends + ", which was not given, or does not verify"
+		case old.Number != f.Number:
+			f.Chain = "amends " + old.File
+			f.Verified, f.Reason = false, "it says that it amends the record of another job: "+old.File
+		default:
+			f.Chain = "amends " + old.File
+			if other := next[f.Amends]; f.Verified && other != nil && other.Digest != f.Digest {
+				f.Chain += "; so does " + other.File + ": ask the firm which of them counts"
+			} else if f.Verified {
+				next[f.Amends] = f
+			}
+		}
+	}
+	for _, f := range list {
+		if new := next[f.Digest]; f.Verified && new != nil {
+			f.Chain = strings.TrimPrefix(f.Chain+"; amended by "+new.File, "; ")
 		}
 	}
 }
