@@ -157,31 +157,6 @@ func TestTwoRunsAtOnce(t *testing.T) {
 	}
 }
 
-// A full disk leaves nothing behind and says so.
-func TestDiskFull(t *testing.T) {
-	if runtime.GOOS != "linux" || os.Getuid() != 0 {
-		t.Skip("a small file system can be mounted by root on Linux only")
-	}
-	dir := t.TempDir()
-	jobsIn(t, filepath.Join(dir, "jobs"), 1)
-	small := filepath.Join(dir, "small")
-	if err := os.Mkdir(small, 0o777); err != nil {
-		t.Fatal(err)
-	}
-	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", small).CombinedOutput(); err != nil {
-		t.Skipf("no file system can be mounted here: %s", out)
-	}
-	defer exec.Command("umount", small).Run()
-	out, err := dryhold(t, "make", filepath.Join(dir, "jobs"), "--out", small).CombinedOutput()
-	var exit *exec.ExitError
-	if !errors.As(err, &exit) || exit.ExitCode() != 1 || !bytes.Contains(out, []byte("no space left")) {
-		t.Errorf("%v\n%s", err, out)
-	}
-	if entries, _ := os.ReadDir(small); len(entries) != 0 {
-		t.Errorf("left behind: %v", entries)
-	}
-}
-
 // What somebody else wrote can't command the terminal.
 func TestCleanOutput(t *testing.T) {
 	var out bytes.Buffer
