@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"dryhold/analysis/decision"
 	"dryhold/analysis/fluid"
 	"dryhold/analysis/record"
 )
@@ -48,6 +49,10 @@ func (r *runner) settleDecision(h *record.Hold) string {
 		return "agree a criterion and write it in [hold]"
 	}
 	switch h.DecisionNote.Code {
+	case decision.NoReading:
+		if in := r.instrumentOf(r.job.Hold.Readings); in == nil || !in.Accuracy.Given() {
+			return "the gauge's accuracy, from its data sheet or its calibration"
+		}
 	case "too-uncertain":
 		return "a gauge of smaller uncertainty, or another criterion"
 	case "overdue":

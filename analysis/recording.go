@@ -195,12 +195,12 @@ func (r *runner) ask(res vacuum.Result, id string) {
 			Mend: fmt.Sprintf("write when the pump was isolated and when the hold ended: [hold] start = %[1]sTHH:MM:SS and end = %[1]sTHH:MM:SS", r.day(id))})
 		return
 	}
-	b.WriteString("state the hold in job.toml; the readings suggest")
+	b.WriteString("write under [hold] in job.toml when the pump was isolated and when the hold ended; the readings suggest")
 	for i, c := range res.Candidates {
 		if i > 0 {
 			b.WriteString("\n  or")
 		}
-		fmt.Fprintf(&b, "\n  [hold]\n  start = %s\n  end = %s    # %s", r.local(c.Start), r.local(c.End), c.Why)
+		fmt.Fprintf(&b, "\n  start = %s\n  end = %s    # %s", r.local(c.Start), r.local(c.End), c.Why)
 	}
 	r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(id), Key: "hold.start",
 		Found: "when the pump was isolated is not plain from these readings", Expected: "the start and end of the hold in job.toml", Mend: b.String()})

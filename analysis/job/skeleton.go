@@ -59,7 +59,7 @@ func (w *skeleton) identity(f Facts) {
 	w.key("timezone", f.Timezone, "America/Denver", "of the site; the readings' times are in it")
 	w.key("altitude", f.Altitude, "1609 m", "gauge pressures are counted from the air pressure there")
 	if !f.Company {
-		w.line("\n# The firm and the technician may stand in a company.toml for all jobs.")
+		w.line("\n# Firm, technician and instruments may stand in a company.toml for all jobs: dryhold new FOLDER --company begins one.")
 		w.line("[company]\n# name = \"...\"\n\n[technician]\n# name = \"...\"\n# certification = \"...\"")
 	}
 	w.line("\n[customer]")

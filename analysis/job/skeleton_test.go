@@ -55,6 +55,24 @@ func TestSkeletonComments(t *testing.T) {
 	}
 }
 
+// TestCompanySkeleton: it serves as it is, and each commented line is right too.
+func TestCompanySkeleton(t *testing.T) {
+	text := string(CompanySkeleton(time.Date(2031, 4, 9, 0, 0, 0, 0, time.UTC)))
+	var whole strings.Builder
+	for _, l := range strings.Split(text, "\n") {
+		if bare := strings.TrimPrefix(l, "# "); assignment.MatchString(bare) {
+			l = bare
+		}
+		whole.WriteString(l + "\n")
+	}
+	for _, firm := range []string{text, whole.String()} {
+		j, faults := Decode(File{"job.toml", []byte("format = 1\n[job]\nnumber = \"1\"\ndate = 2031-04-09\ntimezone = \"America/Denver\"\n")}, &File{"company.toml", []byte(firm)}, nil)
+		if len(faults) > 0 || len(j.Instruments) != 1 {
+			t.Errorf("%v\n%s", faults, firm)
+		}
+	}
+}
+
 func TestSchema(t *testing.T) {
 	var s struct {
 		Properties map[string]struct {

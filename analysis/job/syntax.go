@@ -21,6 +21,9 @@ func (s *source) syntax(pe toml.ParseError, from int) {
 		n, _ := s.position(first)
 		f.Code, f.Found = "duplicate-key", fmt.Sprintf("given twice, first in line %d", n)
 		f.Expected, f.Mend = "each key once", "delete one of the two lines"
+		if header.MatchString(line) {
+			f.Expected, f.Mend = "each table once", fmt.Sprintf("move the lines below it to the first, in line %d, and delete this one", n)
+		}
 		s.add(offset, f)
 		return
 	}

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 	"time"
 	_ "time/tzdata" // a machine without a zone database reads the job the same way
 )
@@ -16,6 +17,16 @@ func loadZone(name string) (*time.Location, error) {
 		return nil, fmt.Errorf("%q is not a time zone", name)
 	}
 	return time.LoadLocation(name)
+}
+
+// nearestZone is the zone that was probably meant: one of a like name, or of that city.
+func nearestZone(name string) string {
+	for _, z := range knownZones {
+		if city := z[strings.IndexByte(z, '/')+1:]; strings.EqualFold(strings.ReplaceAll(name, " ", "_"), city) {
+			return z
+		}
+	}
+	return Nearest(name, knownZones)
 }
 
 // resolve gives the instants that a wall clock in zone may mean: none inside the

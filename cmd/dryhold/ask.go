@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"strings"
 	"time"
 
@@ -81,12 +82,15 @@ func (f *facts) wrong() error {
 	_, list := job.Decode(job.File{Name: "job.toml", Data: job.Skeleton(stated)}, nil, nil)
 	for _, one := range list {
 		if !one.Doubt && one.Code != "required" {
-			one.File, one.Line, one.Column = "", 0, 0
-			return usage(one, one.Mend)
+			one.File, one.Line, one.Column, one.Key = "", 0, 0, ""
+			return usage(one, assigned.ReplaceAllString(one.Mend, "$1"))
 		}
 	}
 	return nil
 }
+
+// assigned is a line of the job file; the answer to a question is its value alone.
+var assigned = regexp.MustCompile(`\b[a-z_]+ = ("[^"]*")`)
 
 // missing says what a job file cannot be begun without.
 func (f *facts) missing() error {

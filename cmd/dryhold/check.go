@@ -12,6 +12,7 @@ import (
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/readings"
+	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/issue"
 )
 
@@ -133,8 +134,29 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 		fmt.Fprint(a.out, plotText(one))
 	}
 	if w.Record != nil && w.Record.Hold != nil {
-		h := w.Record.Hold
-		fmt.Fprintf(a.out, "  hold %s to %s (%s): criterion %s; cause %s\n", h.Start, h.End, h.Found, h.Decision, h.Cause)
+		a.showHold(w.Record)
+	}
+}
+
+// showHold says what the readings show, and what they do not and why.
+func (a *app) showHold(r *record.Record) {
+	h := r.Hold
+	line := func(what, found, why string) {
+		if why != "" {
+			found += ": " + why
+		}
+		fmt.Fprintf(a.out, "    %-9s %s\n", what, found)
+	}
+	fmt.Fprintf(a.out, "\n  hold %s to %s (%s)\n", h.Start, h.End, h.Found)
+	line("criterion", h.Decision, h.DecisionReason)
+	line("cause", h.Cause, h.CauseReason)
+	for _, n := range r.Open {
+		if n.Code == "decision" || n.Code == "cause" || n.Code == "volume" {
+			line("to settle", n.Settle, "")
+		}
+	}
+	for _, n := range r.Warnings {
+		line("note", n.Text, "")
 	}
 }
 

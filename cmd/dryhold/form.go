@@ -45,7 +45,7 @@ func (a *app) formCommand() *cobra.Command {
 			if err := create(path, text); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(a.out, "%s: %s found; fill it in, save it, then: dryhold check %s\n", path, counted(len(known.Recordings), "recording"), dir)
+			_, err = fmt.Fprintf(a.out, "%s: %s found; fill it in, save it, then: dryhold check %s\n", path, counted(len(known.Recordings), "recording"), pasted(dir))
 			return err
 		},
 	}

@@ -168,6 +168,14 @@ func (c clean) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
+// pasted is a path as a command line takes it, here and on Windows.
+func pasted(path string) string {
+	if strings.ContainsAny(path, " &'()[];,") {
+		return `"` + path + `"`
+	}
+	return path
+}
+
 // counted is a number with its noun: 1 fault, 2 faults.
 func counted(n int, noun string) string {
 	if n != 1 {

@@ -14,15 +14,19 @@ import (
 
 func (a *app) newCommand() *cobra.Command {
 	var f facts
+	var company bool
 	c := &cobra.Command{
 		Use:   "new DIR",
 		Short: "begin a job: look at the exports in a folder and write a commented job.toml",
 		Long: "What no option gives is asked for at a terminal, and left as a comment otherwise; only the\n" +
 			"number has to be given. The acceptance is written out: the maker's value where it is given,\n" +
 			"else common practice, and the file says so.",
-		Example: `  dryhold new jobs/EX-0412 --number EX-0412 --date 2031-04-12 --refrigerant R-454B`,
+		Example: "  dryhold new jobs --company\n  dryhold new jobs/EX-0412 --number EX-0412 --date 2031-04-12 --refrigerant R-454B",
 		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
+			if company {
+				return a.newCompany(list[0])
+			}
 			return a.newJob(list[0], &f)
 		},
 	}
@@ -39,7 +43,21 @@ func (a *app) newCommand() *cobra.Command {
 	o.StringVar(&f.Maker.Minutes, "minutes", "", "minutes after which the maker's limit counts")
 	o.StringVar(&f.Maker.Document, "document", "", "title and number of the maker's instruction")
 	o.StringVar(&f.Maker.Page, "page", "", "page of the instruction that has the limit")
+	o.BoolVar(&company, "company", false, "write a commented company.toml instead: what the firm states once for all jobs below the folder")
 	return c
+}
+
+// newCompany begins a company.toml; its examples are of today.
+func (a *app) newCompany(dir string) error {
+	path := filepath.Join(dir, "company.toml")
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return badFile(err, "")
+	}
+	if err := create(path, job.CompanySkeleton(a.now())); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(a.out, "%s: complete it; then begin a job in a folder below it, with dryhold new or dryhold form\n", path)
+	return err
 }
 
 func (a *app) newJob(dir string, f *facts) error {
@@ -91,6 +109,6 @@ func (a *app) begin(dir, path string, f *facts) error {
 	if err := create(filepath.Join(dir, f.Schema), job.Schema()); err != nil && codeOf(err) != codeInternal {
 		return err
 	}
-	_, err := fmt.Fprintf(a.out, "%s: %s found; complete it, then: dryhold check %s\n", path, counted(len(f.Recordings), "recording"), dir)
+	_, err := fmt.Fprintf(a.out, "%s: %s found; complete it, then: dryhold check %s\n", path, counted(len(f.Recordings), "recording"), pasted(dir))
 	return err
 }

@@ -42,6 +42,9 @@ func attention(o *issue.Outcome) []string {
 	if o.Inflow {
 		list = append(list, "the readings show a continuing inflow: find it")
 	}
+	if o.Decision == "not determined" {
+		list = append(list, "criterion not determined: "+o.Reason)
+	}
 	for _, n := range o.Notes {
 		list = append(list, n.Text)
 	}

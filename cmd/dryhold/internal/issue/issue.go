@@ -50,6 +50,7 @@ type Outcome struct {
 	Revision int
 	State    string
 	Decision string
+	Reason   string // of the decision
 	Cause    string
 	Inflow   bool
 	Digest   string
@@ -157,7 +158,7 @@ func (o *Outcome) tell(w *Work) {
 	o.Digest = record.Digest(w.Results)
 	o.Notes = w.Record.Warnings
 	if h := w.Record.Hold; h != nil {
-		o.Decision, o.Cause, o.Inflow = h.Decision, h.Cause, h.Inflow
+		o.Decision, o.Reason, o.Cause, o.Inflow = h.Decision, h.DecisionReason, h.Cause, h.Inflow
 	}
 }
 
