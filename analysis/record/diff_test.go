@@ -14,6 +14,9 @@ func TestDiff(t *testing.T) {
 		{`{"format":1,"hold":{"decision":"pass","rise":{"value":11.5,"unit":"Pa","low":9,"high":11}}}`, 1, true},
 		{`{"format":1,"hold":{"decision":"fail","rise":{"value":10,"unit":"Pa","low":9,"high":11}}}`, 1, true},
 		{`{"format":1}`, 1, true},
+		{`{"format":1,"hold":{"decision":"pass","cause":"none","rise":{"value":10,"unit":"Pa","low":9,"high":11}}}`, 1, false}, // said besides
+		{`{"format":1,"hold":{"decision":"pass","rise":{"value":10,"unit":"Pa","low":9,"high":11}},"pressure_test":{"decision":"fail"}}`, 1, true},
+		{`{"format":1,"hold":{"rise":{"value":10,"unit":"Pa","low":9,"high":11}}}`, 1, true}, // taken back
 	} {
 		got, err := Diff(was, []byte(c.now), 1e-6)
 		if err != nil {

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -80,11 +81,14 @@ type finding struct {
 	Customer    string   `json:"customer,omitempty"`
 	Attachments []string `json:"attachments,omitempty"`
 	Version     string   `json:"version,omitempty"`
+	Build       string   `json:"build,omitempty"`
 	Recomputed  string   `json:"recomputed,omitempty"`
 	Differences any      `json:"differences,omitempty"`
 	Decision    string   `json:"decision,omitempty"`
 	Cause       string   `json:"cause,omitempty"`
 	Chain       string   `json:"chain,omitempty"`
+
+	differences []record.Difference
 
 	record *record.Record // what it carries; nil where its seal does not hold
 }
@@ -231,7 +235,8 @@ func (f *finding) computed(c *issue.Check) {
 	}
 	f.record = c.Record
 	f.Number, f.Revision, f.Amends = c.Record.Job.Number, c.Record.Job.Revision, c.Record.Job.Amends
-	f.Version = c.Record.Software.Version
+	f.Version, f.Build = c.Record.Software.Version, c.Record.Software.Build
+	f.differences = c.Differences
 	if h := c.Record.Hold; h != nil {
 		f.Decision, f.Cause = h.Decision, h.Cause
 	}
@@ -239,6 +244,8 @@ func (f *finding) computed(c *issue.Check) {
 		f.Differences = c.Differences
 	}
 	switch {
+	case c.Err != nil && len(c.Differences) > 0:
+		f.Recomputed = fmt.Sprintf("other results by version %s (%s):", version, build())
 	case c.Err != nil:
 	case c.Identical && c.SameVersion:
 		f.Recomputed = "results and pages are the same, byte for byte (" + c.Audience + ")"
@@ -247,7 +254,7 @@ func (f *finding) computed(c *issue.Check) {
 	case c.Identical || len(c.Differences) == 0:
 		f.Recomputed = "the same numbers within 1e-6; made by version " + f.Version + ", so the pages were not drawn again"
 	default:
-		f.Recomputed = fmt.Sprintf("%d differences from version %s, none of a decision or cause, none outside its interval", len(c.Differences), f.Version)
+		f.Recomputed = fmt.Sprintf("%s from version %s; no decision or cause, and no value outside its interval:", counted(len(c.Differences), "difference"), f.Version)
 	}
 }
 
@@ -285,6 +292,23 @@ func chain(list []*finding) {
 	}
 }
 
+// mostShown differences are printed, those that count first.
+const mostShown = 8
+
+func weighty(list []record.Difference) []record.Difference {
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b record.Difference) int {
+		switch {
+		case a.Material == b.Material:
+			return 0
+		case a.Material:
+			return -1
+		}
+		return 1
+	})
+	return list
+}
+
 func (f *finding) print(w io.Writer) {
 	fmt.Fprintln(w, f.File)
 	line := func(name, text string) {
@@ -303,7 +327,15 @@ func (f *finding) print(w io.Writer) {
 	line("attached", strings.Join(f.Attachments, ", "))
 	line("digest", f.Digest)
 	line("chain", f.Chain)
+	line("made by", strings.TrimSpace(f.Version+" "+f.Build))
 	line("recomputed", f.Recomputed)
+	for i, d := range weighty(f.differences) {
+		if i == mostShown {
+			line("", fmt.Sprintf("and %d more; --json prints all", len(f.differences)-mostShown))
+			break
+		}
+		line("", fmt.Sprintf("%s was %s, now %s", d.Path, d.Was, d.Now))
+	}
 	if f.Decision != "" {
 		line("criterion", f.Decision)
 		line("cause", f.Cause)

@@ -24,10 +24,17 @@ type issued struct {
 func (i *Issuer) before(number string, revision int) (*issued, error) {
 	for _, audience := range Audiences {
 		name := filepath.Join(i.Out.Dir, pdfName(number, revision, audience))
-		data, err := os.ReadFile(name)
+		info, err := os.Stat(name) // before it is opened: opening a pipe waits for ever
 		if errors.Is(err, os.ErrNotExist) {
 			continue
 		}
+		if err == nil && !info.Mode().IsRegular() {
+			err = fmt.Errorf("%s is no ordinary file; move it away to issue the job", name)
+		}
+		if err != nil {
+			return nil, err
+		}
+		data, err := os.ReadFile(name)
 		if err != nil {
 			return nil, err
 		}

@@ -43,6 +43,10 @@ func Recompute(s *seal.Sealed, own record.Software, hint string) *Check {
 	w, err := again(was)
 	if err != nil {
 		c.Err = err
+		if !c.SameVersion {
+			c.Err = fmt.Errorf("nothing has changed since it was signed, but version %s cannot work out what version %s did: %w",
+				own.Version, was.record.Software.Version, err)
+		}
 		return c
 	}
 	c.Identical = bytes.Equal(w.Results, was.result)
@@ -50,12 +54,14 @@ func Recompute(s *seal.Sealed, own record.Software, hint string) *Check {
 		if c.Differences, c.Err = record.Diff(was.result, w.Results, tolerance); c.Err != nil {
 			return c
 		}
-		if material(c.Differences) {
-			c.Err = errors.New("computing again gives another decision or cause, or a value outside its stated interval")
+		switch {
+		case len(c.Differences) == 0:
+		case c.SameVersion:
+			c.Err = errors.New("the same version computes other results from the attached files")
 			return c
-		}
-		if c.SameVersion && len(c.Differences) > 0 {
-			c.Err = errors.New("the same version computes other numbers from the attached files")
+		case material(c.Differences):
+			c.Err = fmt.Errorf("nothing has changed since it was signed, but version %s computes another decision or cause, or a value outside its stated interval, than version %s did",
+				own.Version, was.record.Software.Version)
 			return c
 		}
 	}
