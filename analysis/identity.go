@@ -43,6 +43,9 @@ func (r *runner) identity(o Options) {
 		}
 		r.rec.Signoffs = append(r.rec.Signoffs, record.Signoff{Role: s.Role, Name: s.Name, Date: day(s.Date), Method: s.Method, Image: s.Image})
 	}
+	for _, p := range j.Photographs {
+		r.rec.Photographs = append(r.rec.Photographs, record.Photograph(p))
+	}
 	for _, e := range j.Events {
 		r.rec.Events = append(r.rec.Events, record.Event{Time: r.stamp(e.Time.Time), What: e.What})
 	}

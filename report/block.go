@@ -100,6 +100,7 @@ type section struct {
 	blocks      []block
 	wide        bool // no rule, no title, both columns
 	together    bool // not cut unless longer than a page
+	fresh       bool // begins a page
 }
 
 // Columns of the page.
@@ -189,7 +190,7 @@ func (f *flow) add(sec section) {
 	total := lead + max(f.mainHeight(sec, w), margin)
 	avail := f.bottom - f.y
 	fresh := f.y <= f.top+0.1
-	if total > avail && !fresh && (sec.together && total <= f.bottom-f.top || !f.startsHere(sec, w, avail-lead, margin)) {
+	if sec.fresh && !fresh || total > avail && !fresh && (sec.together && total <= f.bottom-f.top || !f.startsHere(sec, w, avail-lead, margin)) {
 		f.newPage()
 	}
 	f.head(sec, false)

@@ -2,22 +2,21 @@ package report
 
 import (
 	"bytes"
-	"fmt"
+	"errors"
 	"image"
-	_ "image/jpeg" // the two formats that an image may have
+	"image/jpeg"
 	"image/png"
 	"math"
 
+	pictures "dryhold/analysis/picture"
+
 	"github.com/go-pdf/fpdf"
-	xdraw "golang.org/x/image/draw"
 )
 
-// Limits of an image: its file and its dots.
+// Dots a side that a page needs: of a logo or signature at 40 mm, of a photograph.
 const (
-	MaxImageBytes = 8 << 20
-	maxImageSide  = 12000
-	maxImageDots  = 40 << 20
-	keptSide      = 900 // a logo or signature needs no more at 40 mm
+	logoSide  = 900
+	photoSide = 1000
 )
 
 // ImageError says what is wrong with a picture that the job names.
@@ -30,9 +29,9 @@ func (e *ImageError) Error() string { return e.Name + ": " + e.Found + "; " + e.
 // imageInfo is a picture reduced to what the page needs: its dots, and none of
 // the data about where and with what it was taken.
 type imageInfo struct {
-	name string
-	png  []byte
-	w, h float64
+	name, kind string
+	data       []byte
+	w, h       float64
 }
 
 // fit is the size that fills a box without stretching.
@@ -44,62 +43,74 @@ func (m *imageInfo) fit(w, h float64) (float64, float64) {
 // loadImages decodes the images that the record names.
 func (b *builder) loadImages() error {
 	b.pics = map[string]*imageInfo{}
-	names := []string{b.rec.Job.Company.Logo}
+	widths := map[int]bool{}
+	load := func(name string, photo bool) error {
+		data, ok := b.opt.Images[name]
+		if name == "" || !ok || b.pics[name] != nil {
+			return nil
+		}
+		m, err := reduced(name, data, photo, widths)
+		b.pics[name] = m
+		return err
+	}
+	errs := []error{load(b.rec.Job.Company.Logo, false)}
 	for _, s := range b.rec.Signoffs {
 		if s.Method == "image" {
-			names = append(names, s.Image)
+			errs = append(errs, load(s.Image, false))
 		}
 	}
-	for _, n := range names {
-		data, ok := b.opt.Images[n]
-		if n == "" || !ok {
-			continue
-		}
-		m, err := CheckImage(n, data)
-		if err != nil {
-			return err
-		}
-		b.pics[n] = m
+	for _, p := range b.rec.Photographs {
+		errs = append(errs, load(p.File, true))
 	}
-	return nil
+	return errors.Join(errs...)
 }
 
-// CheckImage decodes a picture and gives it back without its metadata. The
-// error is an *ImageError.
-func CheckImage(name string, data []byte) (*imageInfo, error) {
-	fail := func(found, mend string) (*imageInfo, error) { return nil, &ImageError{name, found, mend} }
-	if len(data) > MaxImageBytes {
-		return fail(fmt.Sprintf("the picture has %.1f MB", float64(len(data))/1e6), "save it with at most 8 MB")
-	}
-	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
-	if err != nil || kind != "png" && kind != "jpeg" {
-		return fail("this is not a PNG or JPEG picture", "save it as PNG or JPEG and name that file")
-	}
-	if c.Width < 1 || c.Height < 1 || c.Width > maxImageSide || c.Height > maxImageSide || c.Width*c.Height > maxImageDots {
-		return fail(fmt.Sprintf("the picture has %d x %d dots", c.Width, c.Height), "make it smaller: at most 40 million dots")
-	}
-	src, _, err := image.Decode(bytes.NewReader(data))
+// reduced is a picture for the page: opaque on white, since the archive standard
+// is easier to keep without transparency, and of a width that no other has,
+// since pictures of equal width go into a document in any order. The error is an
+// *ImageError.
+func reduced(name string, data []byte, photo bool, widths map[int]bool) (*imageInfo, error) {
+	src, err := pictures.Decode(data)
 	if err != nil {
-		return fail("the picture is damaged: "+err.Error(), "save it again")
+		e := &ImageError{Name: name, Found: err.Error()}
+		if bad := (*pictures.Error)(nil); errors.As(err, &bad) {
+			e.Found, e.Mend = bad.Found, bad.Mend
+		}
+		return nil, e
 	}
-	w, h := c.Width, c.Height
-	if m := max(w, h); m > keptSide {
-		w, h = max(1, w*keptSide/m), max(1, h*keptSide/m)
+	side := logoSide
+	if photo {
+		side = photoSide
 	}
-	// On white and opaque: a page has no use for transparency, and the archive
-	// standard is easier to keep without it.
-	dst := image.NewRGBA(image.Rect(0, 0, w, h))
-	xdraw.Draw(dst, dst.Bounds(), image.White, image.Point{}, xdraw.Src)
-	xdraw.ApproxBiLinear.Scale(dst, dst.Bounds(), src, src.Bounds(), xdraw.Over, nil)
+	size := src.Bounds()
+	wide := func(side int) int {
+		return size.Dx() * min(side, max(size.Dx(), size.Dy())) / max(size.Dx(), size.Dy())
+	}
+	for side > 1 && widths[wide(side)] {
+		side--
+	}
+	m := pictures.Fit(src, side)
+	widths[m.Rect.Dx()] = true
+	info := &imageInfo{name: name, kind: "png", w: float64(m.Rect.Dx()), h: float64(m.Rect.Dy())}
+	if photo {
+		info.kind = "jpg"
+	}
+	info.data, err = coded(m, photo)
+	return info, err
+}
+
+func coded(m image.Image, photo bool) ([]byte, error) {
 	var out bytes.Buffer
-	if err := png.Encode(&out, dst); err != nil {
-		return fail(err.Error(), "save it again")
+	if photo {
+		err := jpeg.Encode(&out, m, &jpeg.Options{Quality: 80})
+		return out.Bytes(), err
 	}
-	return &imageInfo{name: name, png: out.Bytes(), w: float64(w), h: float64(h)}, nil
+	err := png.Encode(&out, m)
+	return out.Bytes(), err
 }
 
 func (s *sheet) image(m *imageInfo, x, y, w, h float64) {
-	opt := fpdf.ImageOptions{ImageType: "png"}
-	s.pdf.RegisterImageOptionsReader(m.name, opt, bytes.NewReader(m.png))
+	opt := fpdf.ImageOptions{ImageType: m.kind}
+	s.pdf.RegisterImageOptionsReader(m.name, opt, bytes.NewReader(m.data))
 	s.pdf.ImageOptions(m.name, x, y, w, h, false, opt, 0, "")
 }

@@ -16,6 +16,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	pictures "dryhold/analysis/picture"
 	"dryhold/analysis/record"
 	"dryhold/report/seal"
 	"dryhold/templates"
@@ -354,11 +355,51 @@ func TestImages(t *testing.T) {
 	if bytes.Contains(d.PDF, []byte("GPS")) {
 		t.Error("the picture's place is in the document")
 	}
-	for name, data := range map[string][]byte{"text": []byte("no picture"), "cut": jpg[:len(jpg)/4], "large": make([]byte, MaxImageBytes+1), "empty": nil} {
-		_, err := CheckImage(name, data)
+	for name, data := range map[string][]byte{"text": []byte("no picture"), "cut": jpg[:len(jpg)/4], "large": make([]byte, pictures.MaxBytes+1), "empty": nil} {
+		_, err := reduced(name, data, false, map[int]bool{})
 		var e *ImageError
 		if !errors.As(err, &e) || e.Mend == "" {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestPhotographs: photographs lie inside the page with their captions as texts in
+// their place, leave the warranty desk's page as it is, and several pictures of one
+// size give the same bytes.
+func TestPhotographs(t *testing.T) {
+	r := testRecord()
+	r.Attempts, r.Hold.Cause, r.Hold.Inflow = nil, "none", false
+	o := testOptions("warranty")
+	o.Images = map[string][]byte{}
+	for _, n := range []string{"a.jpg", "b.jpg", "c.jpg", "d.jpg", "e.jpg"} {
+		o.Images[n] = picture2(t, "jpeg")
+		r.Photographs = append(r.Photographs, record.Photograph{File: n, Caption: "flare " + n})
+	}
+	first, all := drawn(t, r, o)
+	inside(t, o, all)
+	if first.Pages != 2 {
+		t.Errorf("%d pages", first.Pages)
+	}
+	seen := 0
+	var walk func(e seal.Element)
+	walk = func(e seal.Element) {
+		if e.Kind == "Figure" && strings.HasPrefix(e.Alt, "flare ") {
+			seen++
+		}
+		for _, c := range e.Children {
+			walk(c)
+		}
+	}
+	for _, e := range first.Structure {
+		walk(e)
+	}
+	if seen != 5 {
+		t.Errorf("%d of 5 photographs have a text in their place", seen)
+	}
+	for range 8 {
+		if d, _ := drawn(t, r, o); !bytes.Equal(d.PDF, first.PDF) {
+			t.Fatal("two drawings differ")
 		}
 	}
 }

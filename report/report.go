@@ -74,6 +74,9 @@ type builder struct {
 	// close is how near to each other things stand: 0 as designed, up to closest.
 	close int
 	spare float64 // height that a single page leaves for its figure
+	// body is the last page of what is laid out without photographs, and end its height there.
+	body int
+	end  float64
 }
 
 // Prepare makes ready what every record needs, the fonts and the wording. Pages does
@@ -218,15 +221,15 @@ func (b *builder) created() time.Time {
 // together as far as that takes; where it can't be, it keeps its room.
 func (b *builder) fitted(size [3]float64) *flow {
 	f := b.layout(size)
-	for f.page > 0 && b.close < closest[b.t.Audience] {
+	for b.body > 0 && b.close < closest[b.t.Audience] {
 		b.close++
 		f = b.layout(size)
 	}
 	switch most := 18 * mm; {
 	case closest[b.t.Audience] == 0:
 		return f
-	case f.page == 0:
-		b.spare = min(max(f.bottom-f.y-4, 0), most)
+	case b.body == 0:
+		b.spare = min(max(f.bottom-b.end-4, 0), most)
 	default:
 		b.close = 0
 	}
@@ -247,6 +250,9 @@ func (b *builder) layout(size [3]float64) *flow {
 			f.add(sec)
 			if name == "signature" {
 				b.sigs = f.page
+			}
+			if name != "photographs" {
+				b.body, b.end = f.page, f.y
 			}
 		}
 	}

@@ -28,7 +28,7 @@ func init() {
 		"models": (*builder).models, "uncertainty": (*builder).uncertainty, "loss": (*builder).loss, "attempts": (*builder).attempts,
 		"leakchecks": (*builder).leakchecks, "recovery": (*builder).recovery, "charge": (*builder).charge, "startup": (*builder).startup,
 		"events": (*builder).events, "warnings": (*builder).warnings, "equipment": (*builder).equipment, "proof": (*builder).proof,
-		"done": (*builder).done, "work": (*builder).work, "signoff": (*builder).signoff, "signature": (*builder).signature,
+		"done": (*builder).done, "work": (*builder).work, "signoff": (*builder).signoff, "signature": (*builder).signature, "photographs": (*builder).photographs,
 	}
 }
 

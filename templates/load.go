@@ -114,7 +114,7 @@ func lineOf(data []byte, key string) int {
 // Sections lists every section that a template can name.
 var Sections = []string{"summary", "open", "cautions", "how", "pressure", "evacuation", "hoses", "boundary", "instruments", "inputs", "hold",
 	"cause", "models", "uncertainty", "loss", "attempts", "leakchecks", "recovery", "charge", "startup", "events", "warnings",
-	"equipment", "proof", "done", "work", "signoff", "signature"}
+	"equipment", "proof", "done", "work", "signoff", "signature", "photographs"}
 
 // forbidden words claim what no reading shows. They are matched as whole words
 // after the allowed phrases are taken out.

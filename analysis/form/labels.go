@@ -34,6 +34,7 @@ var lists = []list{
 	{"event", "Events", "what happened meanwhile: power lost, valve moved, heat applied, recorder stopped"},
 	{"attempt", "Earlier attempts", "tests that failed or were stopped before the last one, with what was found and mended"},
 	{"leak_check", "Leak checks", ""},
+	{"photograph", "Photographs", "PNG or JPEG in the folder; where and when it was taken is not kept"},
 	{"signoff", "Sign-off", "a name typed by the office is not a signature; the record says so"},
 }
 

@@ -40,6 +40,7 @@ type Job struct {
 	Charge       *Charge       `toml:"charge"`
 	Startup      *Startup      `toml:"startup"`
 	Signoffs     []Signoff     `toml:"signoff"`
+	Photographs  []Photograph  `toml:"photograph"`
 	Record       Presentation  `toml:"record"`
 	Key          string        `toml:"key"` // company.toml only: name of the signing key
 
@@ -250,6 +251,12 @@ type Signoff struct {
 	Date   Date   `toml:"date"`
 	Method string `toml:"method" words:"typed by office|image|digital"`
 	Image  string `toml:"image" rule:"path"`
+}
+
+// Photograph is a picture that the record shows, with what it shows in words.
+type Photograph struct {
+	File    string `toml:"file" rule:"required,path"`
+	Caption string `toml:"caption" rule:"required"`
 }
 
 // Presentation is the [record] table: how the record is told.

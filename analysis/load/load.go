@@ -5,20 +5,27 @@
 package load
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
+	"dryhold/analysis/picture"
 	"dryhold/analysis/readings"
 )
 
 // MaxReadings is the greatest size in bytes of a recording.
 const MaxReadings = 256 << 20
 
-// MaxImage is the greatest size in bytes of a logo or a signature's image.
-const MaxImage = 8 << 20
+// Limits of pictures: bytes of a logo or a signature's image, how many photographs
+// a job has, and the dots a side that are kept of one.
+const (
+	MaxImage       = 8 << 20
+	MaxPhotographs = 12
+	keptSide       = 1600
+)
 
 // Options is what the job's folder does not tell.
 type Options struct {
@@ -40,7 +47,7 @@ type Loaded struct {
 // file that company.toml names stands under "company/".
 type NamedFile struct {
 	Name string
-	Role string // "readings", "logo", "image"
+	Role string // "readings", "logo", "image", "photograph"
 	Data []byte
 }
 
@@ -150,14 +157,45 @@ func (l *loader) images() {
 		if l.company != nil && j.Place("company.logo", fault.Fault{}).File == l.company.Name {
 			l.companyLogo(name)
 		} else {
-			l.read(l.fsys, name, "company.logo", "logo", MaxImage, fault.Job)
+			l.picture(l.fsys, name, "company.logo", "logo")
 		}
 	}
 	for i, s := range j.Signoffs {
 		if s.Image != "" {
-			l.read(l.fsys, s.Image, fmt.Sprintf("signoff[%d].image", i), "image", MaxImage, fault.Job)
+			l.picture(l.fsys, s.Image, fmt.Sprintf("signoff[%d].image", i), "image")
 		}
 	}
+	for i, p := range j.Photographs {
+		at := fmt.Sprintf("photograph[%d].file", i)
+		if i == MaxPhotographs {
+			l.fault(at, fault.Fault{Code: "photographs", Found: fmt.Sprintf("%d photographs", len(j.Photographs)),
+				Expected: fmt.Sprintf("at most %d", MaxPhotographs), Mend: "choose those that show what the record speaks of"})
+			return
+		}
+		l.picture(l.fsys, p.File, at, "photograph")
+	}
+}
+
+// picture reads a picture and keeps it without anything but its dots, so that
+// no record carries where and with what it was taken.
+func (l *loader) picture(fsys fs.FS, name, at, role string) {
+	limit, side := int64(MaxImage), 0
+	if role == "photograph" {
+		limit, side = picture.MaxBytes, keptSide
+	}
+	before := len(l.out.Files)
+	l.read(fsys, name, at, role, limit, fault.Job)
+	if len(l.out.Files) == before {
+		return
+	}
+	last := &l.out.Files[before]
+	bare, err := picture.Bare(last.Data, side)
+	if bad := (*picture.Error)(nil); errors.As(err, &bad) {
+		l.fault(at, fault.Fault{Code: "picture", Kind: fault.Job, Found: fmt.Sprintf("%q: %s", name, bad.Found), Expected: "a PNG or JPEG picture", Mend: bad.Mend})
+		l.out.Files = l.out.Files[:before]
+		return
+	}
+	last.Data = bare
 }
 
 func (l *loader) companyLogo(name string) {
@@ -166,7 +204,7 @@ func (l *loader) companyLogo(name string) {
 		return
 	}
 	before := len(l.out.Files)
-	l.read(l.o.Company, name, "company.logo", "logo", MaxImage, fault.Job)
+	l.picture(l.o.Company, name, "company.logo", "logo")
 	for i := before; i < len(l.out.Files); i++ {
 		l.out.Files[i].Name = "company/" + l.out.Files[i].Name
 	}
@@ -186,7 +224,7 @@ func (l *loader) read(fsys fs.FS, name, at, role string, limit int64, kind fault
 		return nil
 	}
 	for _, have := range l.out.Files {
-		if have.Name == name && role == have.Role {
+		if have.Name == name && (role == have.Role || role == "photograph") {
 			return have.Data
 		}
 	}
@@ -194,6 +232,9 @@ func (l *loader) read(fsys fs.FS, name, at, role string, limit int64, kind fault
 	if f != nil {
 		if f.Code != "outside" {
 			f.Kind = kind
+		}
+		if f.Code == "size" && role != "readings" {
+			f.Expected, f.Mend = "a picture for a page", "save it smaller"
 		}
 		l.fault(at, *f)
 		return nil

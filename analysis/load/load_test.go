@@ -1,6 +1,11 @@
 package load
 
 import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -153,10 +158,59 @@ func TestNoJobFile(t *testing.T) {
 	}
 }
 
+func pictureOf(t *testing.T, encode func(io.Writer, image.Image) error) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := encode(&b, image.NewGray(image.Rect(0, 0, 40, 30))); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func asJPEG(w io.Writer, m image.Image) error { return jpeg.Encode(w, m, nil) }
+
+func TestPhotographs(t *testing.T) {
+	jpg := pictureOf(t, asJPEG)
+	// A comment with a place, as T.81, B.2.4.5 has it.
+	marked := append(append(append([]byte{}, jpg[:2]...), 0xFF, 0xFE, 0, 7), append([]byte("GPS 1"), jpg[2:]...)...)
+	one := "[[photograph]]\nfile = \"joint.jpg\"\ncaption = \"flare, remade\"\n"
+	load := func(text string, data []byte) (*Loaded, string) {
+		l, faults := Load(fstest.MapFS{"job.toml": {Data: []byte(jobText + text)}, "logs/gauge.csv": {Data: []byte(recordingText())}, "joint.jpg": {Data: data}}, "job.toml", nil, Options{})
+		if !faults.Stops() {
+			return l, ""
+		}
+		told := ""
+		for _, f := range faults {
+			told += f.Error() + "; " + f.Mend + "\n"
+		}
+		return l, told
+	}
+	l, fault := load(one+strings.Replace(one, "remade", "twice", 1), marked)
+	if fault != "" || len(l.Files) != 2 || l.Files[1].Role != "photograph" || bytes.Contains(l.Files[1].Data, []byte("GPS")) {
+		t.Errorf("%s: %d files", fault, len(l.Files))
+	}
+	for name, c := range map[string]struct {
+		text string
+		data []byte
+		want string
+	}{
+		"no picture": {one, []byte("text"), "not a PNG or JPEG picture"},
+		"damaged":    {one, jpg[:len(jpg)-20], "save it again"},
+		"too large":  {one, make([]byte, 21<<20), "save it smaller"},
+		"many":       {strings.Repeat(one, 13), jpg, "13 photographs"},
+		"no caption": {"[[photograph]]\nfile = \"joint.jpg\"\n", jpg, "caption"},
+		"no file":    {strings.Replace(one, "joint", "other", 1), jpg, "joint.jpg"},
+	} {
+		if _, fault := load(c.text, c.data); !strings.Contains(fault, c.want) {
+			t.Errorf("%s: %q does not tell %q", name, fault, c.want)
+		}
+	}
+}
+
 func TestCompanyLogo(t *testing.T) {
 	firm := &job.File{Name: "company.toml", Data: []byte("[company]\nname = \"Example\"\nlogo = \"logo.png\"\n")}
 	fsys := fstest.MapFS{"job.toml": {Data: []byte(jobText)}, "logs/gauge.csv": {Data: []byte(recordingText())}}
-	l, faults := Load(fsys, "job.toml", firm, Options{Company: fstest.MapFS{"logo.png": {Data: []byte("png")}}})
+	l, faults := Load(fsys, "job.toml", firm, Options{Company: fstest.MapFS{"logo.png": {Data: pictureOf(t, png.Encode)}}})
 	if faults.Stops() || len(l.Files) != 2 || l.Files[1].Name != "company/logo.png" {
 		t.Errorf("%v %v", faults, l.Files)
 	}

@@ -28,6 +28,7 @@ type Record struct {
 	Instruments []Instrument `json:"instruments,omitempty"`
 	Events      []Event      `json:"events,omitempty"`
 	Signoffs    []Signoff    `json:"signoff,omitempty"`
+	Photographs []Photograph `json:"photographs,omitempty"`
 	Open        []Note       `json:"not_determined,omitempty"` // most important first; Facts may hold what settles it
 	Warnings    []Note       `json:"warnings"`
 	Cautions    []Caution    `json:"cautions,omitempty"`
@@ -409,6 +410,12 @@ type Signoff struct {
 	Date   string `json:"date,omitempty"`
 	Method string `json:"method"`
 	Image  string `json:"image,omitempty"`
+}
+
+// Photograph is a picture that the firm added; nothing was worked out from it.
+type Photograph struct {
+	File    string `json:"file"`
+	Caption string `json:"caption"`
 }
 
 // Note is a coded statement: Text in English, Facts for other languages.

@@ -72,7 +72,7 @@ func (w *Work) plots(o *Outcome) ([]place.File, error) {
 	return files, nil
 }
 
-// picture keeps the logo and signatures' pictures by the names that pages use.
+// picture keeps the logo, signatures' pictures and photographs by the names that pages use.
 func (w *Work) picture(f load.NamedFile) {
 	if w.images == nil {
 		w.images = map[string][]byte{}
@@ -80,7 +80,7 @@ func (w *Work) picture(f load.NamedFile) {
 	switch f.Role {
 	case "logo":
 		w.images[w.Job.Company.Logo] = f.Data
-	case "image":
+	case "image", "photograph":
 		w.images[f.Name] = f.Data
 	}
 }

@@ -56,6 +56,10 @@ func (w *Work) stranger(salt []byte) (map[string][]byte, []withheld, fault.List,
 				Expected: "a file from which nobody can tell the customer", Mend: "a record with this picture cannot be told without the customer"}}, nil
 		}
 	}
+	if p := w.Job.Photographs; len(p) > 0 {
+		return nil, nil, fault.List{{Code: "not-withheld", File: p[0].File, Found: "a photograph, which may show the site",
+			Expected: "a file from which nobody can tell the customer", Mend: "a record with photographs cannot be told without the customer"}}, nil
+	}
 	return files, list, leaks(files, list), nil
 }
 
