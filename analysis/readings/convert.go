@@ -62,6 +62,8 @@ type converter struct {
 	p, a      *values
 	in        *Input
 	downwards float64 // 1, or -1 where a unit that counts downward is written with a minus
+	sideless  []int   // rows that say "out of range" and not on which side
+	told      bool    // that the atmosphere is missing
 }
 
 func (x *converter) rows() []reading {
@@ -73,6 +75,7 @@ func (x *converter) rows() []reading {
 	for i := x.lay.first; i < len(x.t.rows); i++ {
 		if x.c.wall[i] == none {
 			if !x.t.empty(i) {
+				x.again(i)
 				x.in.Rows++
 				x.in.Unused++
 			}
@@ -81,7 +84,9 @@ func (x *converter) rows() []reading {
 		x.in.Rows++
 		x.tooWide(i)
 		r := reading{at: x.c.wall[i], row: x.t.rows[i].number, ambient: math.NaN()}
-		r.p, r.mark = x.pressure(i)
+		if r.p, r.mark = x.pressure(i); r.mark == sideless {
+			r.mark = x.side(i)
+		}
 		if x.a != nil {
 			if v, u, m, ok := x.a.read(i); ok && m == Used {
 				r.ambient = u.SI(v)
@@ -89,6 +94,7 @@ func (x *converter) rows() []reading {
 		}
 		rows = append(rows, r)
 	}
+	x.tellSides()
 	if n := x.in.Unused; n > 2 && n > x.in.Rows/20 {
 		x.rep.add(fault.Fault{Code: "unused", File: x.t.file, Sheet: x.t.sheet, Doubt: true,
 			Found: fmt.Sprintf("%d of %d rows have no time and were left out", n, x.in.Rows), Mend: "look whether they belong to the recording"})
@@ -119,6 +125,10 @@ func (x *converter) pressure(i int) (float64, Mark) {
 		return math.NaN(), m
 	}
 	if u.Ref != quantity.Absolute && x.o.Atmosphere == 0 {
+		if x.told {
+			return math.NaN(), notNumber
+		}
+		x.told = true
 		x.rep.add(fault.Fault{Code: "atmosphere", File: x.t.file, Sheet: x.t.sheet,
 			Found:    fmt.Sprintf("column %s %q is counted from the local atmosphere (%s), which is not known", letter(x.p.col), x.p.head(), u.Name),
 			Expected: "the station pressure or the altitude", Mend: `state it in job.toml: [job] barometer = "83.4 kPa" or altitude = "1609 m"`})

@@ -41,6 +41,14 @@ func openText(name string, data []byte, o Options, in *Input, rep *report) (*tab
 		}
 	}
 	lay, f := findLayout(t, o)
+	if lay == nil && stated == 0 {
+		u, l, why := t.blanks(o)
+		if t, lay = u, l; l != nil {
+			in.Separator = "blanks"
+		} else if why != nil {
+			f = *why
+		}
+	}
 	if lay == nil {
 		rep.add(f)
 		return nil, nil
@@ -64,17 +72,23 @@ func statedSeparator(data []byte) ([]byte, byte) {
 
 const sniffed = 1 << 16
 
+// headOf is the first lines of a text, enough to see its form.
+func headOf(data []byte) []byte {
+	if len(data) <= sniffed {
+		return data
+	}
+	head := data[:sniffed]
+	if i := bytes.LastIndexByte(head, '\n'); i > 0 {
+		head = head[:i+1]
+	}
+	return head
+}
+
 // findSeparator takes the separator under which the head of the file has a
 // header with a time and a pressure; failing that, the one that gives most rows
 // the same number of cells.
 func findSeparator(name string, data []byte, o Options) byte {
-	head := data
-	if len(head) > sniffed {
-		head = head[:sniffed]
-		if i := bytes.LastIndexByte(head, '\n'); i > 0 {
-			head = head[:i+1]
-		}
-	}
+	head := headOf(data)
 	best, bestScore := byte(','), -1
 	for _, sep := range []byte{',', ';', '\t', '|'} {
 		t := &table{file: name, separator: sep, text: head}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -100,7 +101,7 @@ func (d *dress) stamp(at, start time.Time) []any {
 		return []any{fmt.Sprintf("%02d:%02d:%02d", s/3600, s/60%60, s%60)}
 	}
 	layouts := []string{"2006-01-02 15:04:05", "2006-01-02T15:04:05", "02/01/2006 15:04:05", "01/02/2006 3:04:05 PM", "02.01.2006 15:04:05", "2 Jan 2006 15:04:05",
-		"2006/01/02 15:04:05.000", "2006-01-02T15:04:05Z07:00", "20060102T150405", "02-Jan-06 15:04:05", "Mon Jan 2 2006 15:04:05"}
+		"2006/01/02 15:04:05.000", "2006-01-02T15:04:05Z07:00", "20060102T150405", "02-Jan-06 15:04:05", "Mon Jan 2 2006 15:04:05", "2006-01-02 15h04m05s"}
 	return []any{at.Format(layouts[d.when%len(layouts)])}
 }
 
@@ -234,6 +235,11 @@ func generate(seed uint64) (File, *truth) {
 			tr.in.Rows++
 			tr.in.Duplicates++
 		}
+		if i < n-3 && r.IntN(60) == 0 { // the logger was started again
+			d.grid = append(d.grid, names)
+			tr.in.Rows++
+			tr.in.Unused++
+		}
 		at = at.Add(time.Duration(1+r.IntN(2)) * time.Second)
 	}
 	if last := len(d.grid) - 1; r.IntN(3) == 0 && fmt.Sprint(d.grid[last][:nTime]) != fmt.Sprint(d.grid[last-1][:nTime]) && n > 6 {
@@ -245,10 +251,28 @@ func generate(seed uint64) (File, *truth) {
 		tr.in.Rows++
 		tr.in.Unused++
 	}
+	if !d.book && r.IntN(3) == 0 && d.canBlank() {
+		d.sep = "    "
+	}
 	if d.book {
 		return File{"r.xlsx", d.workbook()}, tr
 	}
 	return File{"r.csv", d.encode()}, tr
+}
+
+// canBlank reports that blanks can part the cells: there are several columns, none is empty, and the rows
+// of readings begin with a digit.
+func (d *dress) canBlank() bool {
+	wide := 0
+	for _, row := range d.grid {
+		wide = max(wide, len(row))
+	}
+	for _, row := range d.grid {
+		if len(row) > 2 && len(row) != wide || slices.Contains(row, any("")) && len(row) > 1 || strings.HasPrefix(fmt.Sprint(row[0]), "Mon ") {
+			return false
+		}
+	}
+	return d.unitAt != 1 && !strings.ContainsAny(fmt.Sprint(d.grid[len(d.grid)-1][0])[:1], "MTWFS")
 }
 
 func (d *dress) ambient(t float64) any {

@@ -66,6 +66,9 @@ func splitUnit(s string) (name, unit string) {
 	return s, ""
 }
 
+// bare is a unit without the brackets that some exports write around it.
+func bare(s string) string { return strings.Trim(s, "()[] ") }
+
 // roleOf decides from all words: what takes a column out goes first, then
 // temperature, elapsed time, and so on.
 func roleOf(list []string) role {

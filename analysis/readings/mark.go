@@ -9,9 +9,17 @@ import (
 // and left out of the series.
 const notNumber Mark = 255
 
+// sideless marks a reading that is out of range on a side that the word does not
+// say. See converter.side.
+const sideless Mark = 254
+
+// sidelessWords say "out of range" without the side.
+var sidelessWords = map[string]bool{"outofrange": true, "outofscale": true, "offscale": true, "oor": true, "rangeerror": true, "fueraderango": true, "fueradeescala": true,
+	"horsplage": true, "horsgamme": true, "horsechelle": true, "ausserhalb": true, "ausserhalbdesbereichs": true, "ausserhalbdesmessbereichs": true, "bereichsfehler": true}
+
 // overWords and underWords are marks for a reading out of range, folded and
 // without anything but letters, by meaning; common practice, no source.
-var overWords = map[string]bool{"ol": true, "over": true, "overload": true, "overrange": true, "or": true, "ofl": true, "high": true, "hi": true,
+var overWords = map[string]bool{"ol": true, "over": true, "overload": true, "overrange": true, "or": true, "ofl": true, "ovl": true, "ovr": true, "high": true, "hi": true,
 	"overflow": true, "atm": true, "atmosphere": true, "aboverange": true, "outofrangehigh": true, "toohigh": true, "saturated": true,
 	"uberlauf": true, "uberlast": true, "uberbereich": true, "messbereichsuberschreitung": true, "zuhoch": true, "atmosphare": true,
 	"sobrerango": true, "desbordamiento": true, "sobrecarga": true, "alto": true, "atmosfera": true,
@@ -39,6 +47,8 @@ func markOf(b []byte) (m Mark, refused bool) {
 	switch {
 	case s == "":
 		return notNumber, false
+	case sidelessWords[letters]:
+		return sideless, false
 	case overWords[letters] && s[0] != '-', only(">"), only("^"), only("+"), only("∞"):
 		return OverRange, false
 	case underWords[letters], overWords[letters], only("<"), only("_"):

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"bytes"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -76,7 +77,7 @@ func (p *parts) number() bool {
 	v, n := p.digits()
 	next := p.peek()
 	switch {
-	case next == ':' && n <= 2:
+	case (next == ':' || next == 'h') && n <= 2:
 		p.i = at
 		return p.readClock()
 	case (next == '/' || next == '-' || next == '.') && p.i+1 < len(p.text) && p.text[p.i+1] != ' ' && !p.hasDate && p.month == 0:
@@ -100,27 +101,45 @@ func (p *parts) number() bool {
 	return false
 }
 
+// readClock reads "14:05:07.5", and "14h05", "14h05:07" or "14h05m07s".
 func (p *parts) readClock() bool {
 	if p.clock >= 0 {
 		return false
 	}
 	p.clockAt = p.i
 	h, _ := p.digits()
+	worded := p.peek() == 'h'
 	p.i++
 	m, n := p.digits()
 	if n != 2 {
 		return false
 	}
 	sec, frac := 0, int64(0)
-	if p.peek() == ':' {
-		p.i++
-		if sec, n = p.digits(); n != 2 {
+	if p.peek() == ':' || worded && p.skip("min", "m") {
+		if p.peek() == ':' {
+			p.i++
+		}
+		if sec, n = p.digits(); n != 2 && !(worded && n == 0) {
 			return false
 		}
 		p.clockEnd = p.i
 		frac = p.fraction()
+		if worded {
+			p.skip("s")
+		}
 	}
 	return p.setClock(h, m, sec, frac)
+}
+
+// skip passes over the first of some words that stands here.
+func (p *parts) skip(words ...string) bool {
+	for _, w := range words {
+		if bytes.HasPrefix(p.text[p.i:], []byte(w)) {
+			p.i += len(w)
+			return true
+		}
+	}
+	return false
 }
 
 // fraction reads ".123" behind the seconds, in ns.

@@ -41,7 +41,7 @@ type Input struct {
 	Bytes      int64
 	Kind       string // "csv", "xlsx", "csv gzip"
 	Encoding   string // "UTF-8", "UTF-16LE", "Windows-1252"; empty for workbooks
-	Separator  string // ",", ";", "tab"
+	Separator  string // ",", ";", "tab", "blanks"
 	Sheet      string
 	HeaderRow  int               // 0 where the file has no header
 	Columns    map[string]Column // by role: "time", "date", "elapsed", "pressure", "ambient"

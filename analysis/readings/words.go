@@ -21,7 +21,7 @@ const (
 // French, folded by foldWord. A compound word ("Absolutdruck") is known by the
 // stem that it contains.
 var words = map[string]role{
-	"time": roleTime, "timestamp": roleTime, "datetime": roleTime, "clock": roleTime, "hora": roleTime, "tiempo": roleTime,
+	"time": roleTime, "timestamp": roleTime, "datetime": roleTime, "ts": roleTime, "clock": roleTime, "hora": roleTime, "tiempo": roleTime,
 	"zeit": roleTime, "uhrzeit": roleTime, "zeitpunkt": roleTime, "zeitstempel": roleTime, "heure": roleTime, "temps": roleTime,
 	"horodatage": roleTime, "instant": roleTime, "momento": roleTime, "messzeit": roleTime,
 	"date": roleDate, "day": roleDate, "fecha": roleDate, "dia": roleDate, "datum": roleDate, "tag": roleDate, "jour": roleDate,

@@ -14,13 +14,17 @@ import (
 func (d *dress) encode() []byte {
 	var b strings.Builder
 	end := []string{"\n", "\r\n", "\r"}[d.IntN(3)]
+	blanks := strings.HasPrefix(d.sep, " ")
+	if blanks && end == "\r" {
+		end = "\n"
+	}
 	for _, row := range d.grid {
 		for i, c := range row {
 			if i > 0 {
 				b.WriteString(d.sep)
 			}
 			s := fmt.Sprint(c)
-			if strings.Contains(s, d.sep) || d.IntN(20) == 0 {
+			if !blanks && (strings.Contains(s, d.sep) || d.IntN(20) == 0) {
 				s = `"` + s + `"`
 			}
 			b.WriteString(s)
