@@ -100,7 +100,7 @@ func (w *Work) template(fsys fs.FS, firm Firm) *fault.Fault {
 	}
 	as := path.Clean(name)
 	if w.Job.Place("record.template", fault.Fault{}).File == companyFile && firm.FS != nil {
-		fsys, as = firm.FS, path.Join("company", as)
+		fsys, as = firm.FS, path.Join(firmFolder, as)
 	}
 	info, err := fs.Stat(fsys, path.Clean(name))
 	if err == nil && (!info.Mode().IsRegular() || info.Size() > maxTemplate) {

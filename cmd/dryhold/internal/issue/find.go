@@ -162,7 +162,7 @@ func Nearest(dir string) (Firm, error) {
 			if f.root, err = os.OpenRoot(dir); err != nil {
 				return f, err
 			}
-			f.FS = f.root.FS()
+			f.FS = firmFiles{f.root.FS()}
 			f.Data, err = f.root.ReadFile(companyFile)
 			return f, err
 		case err == nil:

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io/fs"
 	"slices"
 	"strings"
 	"testing/fstest"
@@ -80,11 +79,7 @@ func again(was *issued) (*Work, error) {
 	for name, data := range was.files {
 		memory[name] = &fstest.MapFile{Data: data, Mode: 0o444}
 	}
-	firm := Firm{Data: was.files[companyFile]}
-	var err error
-	if firm.FS, err = fs.Sub(memory, "company"); err != nil {
-		return nil, err
-	}
+	firm := Firm{Data: was.files[companyFile], FS: firmFiles{memory}}
 	w, faults := Load(memory, firm)
 	if faults.Stops() {
 		return nil, fmt.Errorf("the attached job cannot be read: %w", faults)
