@@ -91,16 +91,21 @@ func (r *reader) date(sheet, cell string, k job.Key, form *regexp.Regexp, layout
 	if form.MatchString(raw) {
 		return strings.Replace(raw, " ", "T", 1)
 	}
+	refuse := func() string {
+		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", raw), expected)
+		if ways := job.Days(raw, layout); len(ways) > 0 {
+			r.faults[len(r.faults)-1].Mend = "write " + strings.Join(ways, " or ")
+		}
+		return ""
+	}
 	serial, err := strconv.ParseFloat(raw, 64)
 	if err != nil || serial < 30000 || serial > 100000 {
-		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", raw), expected)
-		return ""
+		return refuse()
 	}
 	props, _ := r.f.GetWorkbookProps()
 	t, err := excelize.ExcelDateToTime(serial, props.Date1904 != nil && *props.Date1904)
 	if err != nil {
-		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", raw), expected)
-		return ""
+		return refuse()
 	}
 	return t.Round(time.Second).Format(layout)
 }

@@ -237,6 +237,17 @@ func TestCells(t *testing.T) {
 	}
 }
 
+// TestDateMend: a date in another form is told in both ways that it can be read.
+func TestDateMend(t *testing.T) {
+	for written, want := range map[string]string{"17.6.2031": "write 2031-06-17", "4/9/2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "soon": ""} {
+		values := filled()
+		values["job.date"] = written
+		if f := Read(job.File{Name: "job.xlsx", Data: fill(t, values)}); len(f.Faults) != 1 || f.Faults[0].Mend != want {
+			t.Errorf("%s: %v, want the hint %q", written, f.Faults, want)
+		}
+	}
+}
+
 // TestKnown: what was found in the folder and what the firm has stand in the form
 // at first, and are read back.
 func TestKnown(t *testing.T) {

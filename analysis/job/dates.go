@@ -24,25 +24,33 @@ var layouts = []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "1-2-2006
 
 var clocks = []string{"", " 15:04", " 15:04:05", "T15:04", "T15:04:05", " 3:04 PM", " 3:04:05 PM", " 3:04PM", " 3:04:05PM"}
 
-// meant is the line to write for a day, or a day with a time, in another form:
-// both lines where it can be read in two ways, "" where in none.
-func meant(src, written, layout string) string {
-	key := src[strings.LastIndexByte(src, '.')+1:]
-	var ways []string
+// Days reads a day, or a day with a time, that is written in another form, and
+// writes it in the given layout: both ways where it can be read in two, each with
+// its day in words, and none where in none.
+func Days(written, layout string) (ways []string) {
 	for _, day := range layouts {
 		for _, clock := range clocks {
 			t, err := time.Parse(day+clock, strings.ToUpper(strings.TrimSpace(written)))
 			if err != nil || clock == "" && layout != time.DateOnly {
 				continue
 			}
-			way := fmt.Sprintf("%s = %s", key, t.Format(layout))
-			if !slices.ContainsFunc(ways, func(w string) bool { return strings.HasPrefix(w, way) }) {
-				ways = append(ways, way+t.Format(" (2 January)"))
+			if way := t.Format(layout + " (2 January)"); !slices.Contains(ways, way) {
+				ways = append(ways, way)
 			}
 		}
 	}
 	if len(ways) == 1 {
 		ways[0], _, _ = strings.Cut(ways[0], " (")
+	}
+	return ways
+}
+
+// meant is the line to write for a day in another form, "" for none.
+func meant(src, written, layout string) string {
+	key := src[strings.LastIndexByte(src, '.')+1:]
+	ways := Days(written, layout)
+	for i := range ways {
+		ways[i] = key + " = " + ways[i]
 	}
 	if len(ways) == 0 {
 		return ""

@@ -19,7 +19,7 @@ type Recording struct {
 	ID, File, Sheet string
 	Measures        string    // "vacuum" or "pressure"; empty where that is not known
 	Instrument      string    // id of the only gauge in company.toml that can have made it; empty: none, or several
-	Columns         string    // what was recognised, for the comment: "time A, pressure C (micron)"
+	Columns         string    // what was recognised and what is open, in words: "pressure C micron, time A"
 	First, Last     time.Time // of its readings, in the site's time; zero where that is not known
 	Elapsed         bool      // it counts elapsed time and needs a start
 }

@@ -98,8 +98,8 @@ func recording(name string, data []byte, f job.Facts) (r job.Recording, found st
 	}
 	in := s.Inputs[0]
 	r.Sheet, r.Columns = in.Sheet, columns(in)
-	if found = r.Columns; open != "" {
-		found += "; " + open
+	if open != "" {
+		r.Columns += "; " + open
 	} else {
 		r.First, r.Last = in.First, in.Last
 	}
@@ -107,7 +107,7 @@ func recording(name string, data []byte, f job.Facts) (r job.Recording, found st
 	if slices.ContainsFunc(s.P, func(p float64) bool { return p > 2*atmosphere }) {
 		r.ID, r.Measures = "nitrogen", "pressure"
 	}
-	return r, found
+	return r, r.Columns
 }
 
 // stopper is the first fault that is more than a doubt, nil for none.

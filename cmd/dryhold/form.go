@@ -34,7 +34,7 @@ func (a *app) formCommand() *cobra.Command {
 				return badFile(err, "")
 			}
 			known := form.Known{Instruments: instrumentsOf(firm), Criteria: criteria()}
-			if known.Recordings, err = exports(dir, known.Instruments, job.Facts{}, a.err); err != nil {
+			if known.Recordings, err = exports(dir, known.Instruments, job.Facts{}, a.remarks()); err != nil {
 				return badFile(err, "")
 			}
 			text, err := form.Template(known)
@@ -44,6 +44,9 @@ func (a *app) formCommand() *cobra.Command {
 			path := filepath.Join(dir, "job.xlsx")
 			if err := create(path, text); err != nil {
 				return err
+			}
+			if a.quiet {
+				return nil
 			}
 			_, err = fmt.Fprintf(a.out, "%s: %s found; fill it in, save it, then: dryhold check %s\n", path, counted(len(known.Recordings), "recording"), pasted(dir))
 			return err

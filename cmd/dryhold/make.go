@@ -173,5 +173,18 @@ func (a *app) signingKey(name, holder string) (*seal.Key, error) {
 		path, _ := keys.Path(name)
 		fmt.Fprintf(a.err, "dryhold: a signing key for %q was made: %s; keep a copy in a safe place\n", holder, path)
 	}
+	if err == nil {
+		a.otherHolder(name, holder, k.Certificate().Subject.CommonName)
+	}
 	return k, err
+}
+
+// otherHolder says once that a key was made in another name than the firm's, as
+// by a first record without the firm's name.
+func (a *app) otherHolder(name, firm, holder string) {
+	if _, told := a.told.LoadOrStore(name+"\x00"+firm, true); told || holder == firm {
+		return
+	}
+	fmt.Fprintf(a.err, "dryhold: note: the key %q is in the name of %q, and records of %q are signed with it; "+
+		"dryhold key make %q --key NAME makes another, and key = \"NAME\" in company.toml takes it\n", name, holder, firm, firm)
 }

@@ -101,6 +101,14 @@ func (a *app) report(err error) int {
 	return codeOf(err)
 }
 
+// remarks is where goes what is not wrong: nowhere under --quiet.
+func (a *app) remarks() io.Writer {
+	if a.quiet {
+		return io.Discard
+	}
+	return a.err
+}
+
 func (a *app) hint(text string) {
 	fmt.Fprintf(a.err, "dryhold: hint: %s\n", strings.ReplaceAll(text, "\n", "\n  "))
 }

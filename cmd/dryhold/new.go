@@ -91,7 +91,7 @@ func (a *app) newJob(dir string, f *facts) error {
 	if err := f.missing(); err != nil {
 		return err
 	}
-	if f.Recordings, err = exports(dir, instruments, f.Facts, a.err); err != nil {
+	if f.Recordings, err = exports(dir, instruments, f.Facts, a.remarks()); err != nil {
 		return badFile(err, "")
 	}
 	return a.begin(dir, path, f)
@@ -108,6 +108,9 @@ func (a *app) begin(dir, path string, f *facts) error {
 	}
 	if err := create(filepath.Join(dir, f.Schema), job.Schema()); err != nil && codeOf(err) != codeInternal {
 		return err
+	}
+	if a.quiet {
+		return nil
 	}
 	_, err := fmt.Fprintf(a.out, "%s: %s found; complete it, then: dryhold check %s\n", path, counted(len(f.Recordings), "recording"), pasted(dir))
 	return err

@@ -9,6 +9,7 @@ import (
 	"os/signal"
 	"runtime/debug"
 	"strings"
+	"sync"
 	"syscall"
 	"time"
 
@@ -26,7 +27,8 @@ type app struct {
 	passphraseFile string
 	now            func() time.Time // the only clock
 	store          *keys.Store
-	worst          int // of the outcomes so far, for commands that go on after a fault
+	told           sync.Map // notes that are given once
+	worst          int      // of the outcomes so far, for commands that go on after a fault
 }
 
 // run is the whole program; the result is the exit code.
