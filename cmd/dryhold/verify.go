@@ -156,11 +156,8 @@ func (v *verifier) one(f *finding) error {
 	return trusted
 }
 
-// maxRecord bounds a record that is read; seal's own limit is the same.
-const maxRecord = 256 << 20
-
 func openRecord(path string) (*seal.Sealed, error) {
-	data, err := readLimited(path, maxRecord)
+	data, err := readLimited(path, seal.MaxFile)
 	if err != nil {
 		return nil, err
 	}

@@ -67,7 +67,7 @@ func checkName(name string) error {
 }
 
 func checkAttachments(list []Attachment) error {
-	seen := map[string]bool{}
+	seen, size := map[string]bool{}, 0
 	relationships := []Relationship{Source, Data, Alternative, Supplement, Unspecified}
 	for _, a := range list {
 		if err := checkName(a.Name); err != nil {
@@ -77,6 +77,9 @@ func checkAttachments(list []Attachment) error {
 			return fmt.Errorf("attachment %q is there twice", a.Name)
 		}
 		seen[a.Name] = true
+		if size += len(a.Data); size > MaxAttached {
+			return fmt.Errorf("the attachments have more than %d MB together", MaxAttached>>20)
+		}
 		if !slices.Contains(relationships, a.Relationship) {
 			return fmt.Errorf("attachment %q: the relationship %q is not one of PDF/A-3", a.Name, a.Relationship)
 		}

@@ -52,15 +52,15 @@ type TimeStamp struct {
 	Certificate *x509.Certificate
 }
 
-// maxFile bounds what Open looks at, in bytes.
-const maxFile = 128 << 20
+// MaxFile bounds what Open looks at, in bytes.
+const MaxFile = 256 << 20
 
 // Open reads a sealed record and checks everything that can be checked without
 // deciding whom to trust. Any fault is an error, and then there is no Sealed:
 // nothing of a changed record can be used by mistake.
 func Open(data []byte) (*Sealed, error) {
-	if len(data) > maxFile {
-		return nil, fmt.Errorf("%w: the file has %d MB, more than the %d that are read", ErrNotSealed, len(data)>>20, maxFile>>20)
+	if len(data) > MaxFile {
+		return nil, fmt.Errorf("%w: the file has %d MB, more than the %d that are read", ErrNotSealed, len(data)>>20, MaxFile>>20)
 	}
 	s, err := findSlot(data)
 	if err != nil {

@@ -13,9 +13,9 @@ import (
 const (
 	// maxAttachments bounds the number of files in a record.
 	maxAttachments = 1000
-	// maxInflated bounds the bytes of all files in a record together, so that a
+	// MaxAttached bounds the bytes of all files in a record together, so that a
 	// small file cannot fill the memory.
-	maxInflated = 128 << 20
+	MaxAttached = 256 << 20
 )
 
 // form is what the signed revision says of its fields.
@@ -88,7 +88,7 @@ func readAttachments(file *pdf.File) ([]Attachment, error) {
 		return nil, fmt.Errorf("%d attachments are more than the %d that are read", len(specs), maxAttachments)
 	}
 	var list []Attachment
-	left := maxInflated
+	left := MaxAttached
 	for _, o := range specs {
 		a, err := readAttachment(file, o, left)
 		if err != nil {
@@ -133,7 +133,7 @@ func inflate(raw []byte, limit int) ([]byte, error) {
 		return nil, err
 	}
 	if len(data) > limit {
-		return nil, fmt.Errorf("the attachments inflate to more than %d MB", maxInflated>>20)
+		return nil, fmt.Errorf("the attachments inflate to more than %d MB", MaxAttached>>20)
 	}
 	return data, nil
 }

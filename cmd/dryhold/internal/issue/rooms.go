@@ -58,8 +58,24 @@ func loadJob(fsys fs.FS, firm Firm, made []byte) (*Work, fault.List) {
 	if f := w.template(fsys, firm); f != nil {
 		faults = append(faults, *f)
 	}
+	if f := w.tooLarge(); f != nil {
+		return w, append(faults, *f)
+	}
 	w.Files = seal.Pack(w.Files)
 	return w, faults
+}
+
+// tooLarge is more than a record can carry.
+func (w *Work) tooLarge() *fault.Fault {
+	size := 0
+	for _, f := range w.Files {
+		size += len(f.Data)
+	}
+	if size <= seal.MaxAttached*15/16 { // results.json has to go with them
+		return nil
+	}
+	return &fault.Fault{Code: "size", File: jobName, Found: fmt.Sprintf("the files of the job have %d MB together", size>>20),
+		Expected: fmt.Sprintf("at most %d MB, which a record can carry", seal.MaxAttached*15/16>>20), Mend: "export only the hours of this job, and take smaller pictures"}
 }
 
 func (w *Work) attached(name string) []byte {

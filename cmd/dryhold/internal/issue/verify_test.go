@@ -138,3 +138,16 @@ func TestEarlierVersion(t *testing.T) {
 		})
 	}
 }
+
+// More than a record can carry is a fault before anything is worked out.
+func TestTooLarge(t *testing.T) {
+	w := &Work{}
+	w.attach("a.csv", "readings", make([]byte, seal.MaxAttached/2))
+	if f := w.tooLarge(); f != nil {
+		t.Errorf("half of it: %v", f)
+	}
+	w.attach("b.csv", "readings", make([]byte, seal.MaxAttached/2))
+	if f := w.tooLarge(); f == nil || !strings.Contains(f.Error(), "256 MB together") {
+		t.Errorf("got %v", f)
+	}
+}
