@@ -157,7 +157,7 @@ func init() {
 	add(MPag, "mpa(g)", "mpa gauge")
 	add(Psia, "psi abs", "psi(a)", "psi absolute")
 	add(Psig, "psi(g)", "psi gauge", "lb/in2 gauge")
-	add(Micron, "microns", "µ", "um", "µm", "umhg", "µmhg", "µm hg", "um hg", "micron hg", "microns hg", "micrones", "micra", "micras", "mikron", "micrometers hg", "micron of mercury")
+	add(Micron, "microns", "µ", "um", "µm", "umhg", "µmhg", "µm hg", "um hg", "micron hg", "microns hg", "micrones", "micra", "micras", "mikron", "micrometers hg", "micron of mercury", "microns of mercury", "microns of hg", "micron of hg", "micras de hg", "µhg")
 	add(MTorr, "millitorr")
 	add(Torr)
 	add(MmHg, "mm hg", "mmhg abs", "mm of mercury")

@@ -95,6 +95,14 @@ func (x *converter) rows() []reading {
 		rows = append(rows, r)
 	}
 	x.tellSides()
+	if len(rows) == 0 && x.in.Unused > 0 {
+		i := x.lay.first
+		for x.t.empty(i) {
+			i++
+		}
+		x.rep.add(x.t.cellFault("no-rows", i, x.lay.timeColumn(), x.lay.heads[x.lay.timeColumn()].text, "a date and time such as 2031-04-09 14:05:00", "export the recording again with such times"))
+		return rows
+	}
 	if n := x.in.Unused; n > 2 && n > x.in.Rows/20 {
 		x.rep.add(fault.Fault{Code: "unused", File: x.t.file, Sheet: x.t.sheet, Doubt: true,
 			Found: fmt.Sprintf("%d of %d rows have no time and were left out", n, x.in.Rows), Mend: "look whether they belong to the recording"})

@@ -47,7 +47,7 @@ func splitUnit(s string) (name, unit string) {
 			from = i + j
 		}
 	}
-	for _, mark := range []string{",", "/", " in ", " en ", ":", "_", "-"} {
+	for _, mark := range []string{",", "/", " in ", " en ", ":", "_", "-", "."} {
 		if i := strings.LastIndex(s, mark); i > 0 {
 			if u := strings.TrimSpace(s[i+len(mark):]); knownUnit(u) || timeShape(u) != "" {
 				return strings.TrimSpace(s[:i]), u
@@ -62,6 +62,9 @@ func splitUnit(s string) (name, unit string) {
 		if u := strings.Join(fields[len(fields)-n:], " "); knownUnit(u) {
 			return strings.Join(fields[:len(fields)-n], " "), u
 		}
+	}
+	if len(fields) > 1 && len(fields[0]) > 3 && roleOfUnit(fields[0]) == rolePressure { // "Micron level"
+		return strings.Join(fields[1:], " "), fields[0]
 	}
 	return s, ""
 }

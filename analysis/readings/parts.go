@@ -36,6 +36,8 @@ func (p *parts) read() (stamp, bool) {
 			ok = p.zone()
 		case c == ' ' || c == ',' || c == '.' || c == '\t':
 			p.i++
+		case c == '(' && p.zoned && p.text[len(p.text)-1] == ')': // the zone's name behind its offset
+			p.i = len(p.text)
 		default:
 			if r, n := utf8.DecodeRune(p.text[p.i:]); unicode.IsSpace(r) {
 				p.i += n
@@ -142,9 +144,9 @@ func (p *parts) skip(words ...string) bool {
 	return false
 }
 
-// fraction reads ".123" behind the seconds, in ns.
+// fraction reads ".123" behind the seconds, or ":123" of three digits, in ns.
 func (p *parts) fraction() int64 {
-	if c := p.peek(); (c != '.' && c != ',') || p.i+1 >= len(p.text) || p.text[p.i+1]-'0' > 9 {
+	if c := p.peek(); c != '.' && c != ',' && (c != ':' || !threeDigits(p.text[p.i+1:])) || p.i+1 >= len(p.text) || p.text[p.i+1]-'0' > 9 {
 		return 0
 	}
 	p.i++

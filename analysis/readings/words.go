@@ -39,7 +39,7 @@ var words = map[string]role{
 	"setpoint": roleNot, "target": roleNot, "limit": roleNot, "alarm": roleNot, "rate": roleNot, "minimum": roleNot, "maximum": roleNot,
 	"average": roleNot, "mean": roleNot, "barometer": roleNot, "barometric": roleNot, "atmospheric": roleNot, "sollwert": roleNot,
 	"grenzwert": roleNot, "luftdruck": roleNot, "objetivo": roleNot, "limite": roleNot, "consigne": roleNot, "consigna": roleNot,
-	"saturation": roleNot, "dew": roleNot, "battery": roleNot, "zeitzone": roleNot, "zone": roleNot, "timezone": roleNot, "remaining": roleNot,
+	"interval": roleNot, "intervalo": roleNot, "intervall": roleNot, "intervalle": roleNot, "saturation": roleNot, "dew": roleNot, "battery": roleNot, "zeitzone": roleNot, "zone": roleNot, "timezone": roleNot, "remaining": roleNot,
 	"mittelwert": roleNot, "promedio": roleNot, "moyenne": roleNot, "atmosferica": roleNot, "atmospherique": roleNot, "setting": roleNot,
 }
 

@@ -76,3 +76,32 @@ func TestSideless(t *testing.T) {
 		t.Errorf("pressure: %+v, %v", s, l)
 	}
 }
+
+// What a held-out set of exports showed: forms of a time and names of a unit that
+// are read, and columns that are none.
+func TestHeldOut(t *testing.T) {
+	want := time.Date(2031, 4, 9, 14, 0, 10, 0, time.UTC)
+	for _, c := range []struct{ head, stamp, code string }{
+		{"Date et heure;Vide (micron)", "09/04/2031 14h00:10", ""},
+		{"Date et heure;Vide (micron)", "09/04/2031 14h00min10s", ""},
+		{"Time;Micron level", "2031-04-09 14:00:10:000", ""},
+		{"ts;vacuum.micron", "2031-04-09T14:00:10Z", ""},
+		{"Time;Pressure (microns of Hg)", "Wed Apr 09 2031 14:00:10 GMT+0000 (Coordinated Universal Time)", ""},
+		{"Fecha y hora;Vacío (micras)", "09/04/2031 02:00:10 p. m.", ""},
+		{"Interval;Vacuum (micron)", "2031-04-09 14:00:10", "header"},
+		{"Time;Vacuum (micron)", "'2031-04-09 14:00:10", "no-rows"},
+	} {
+		text := c.head + "\n" + strings.Replace(c.stamp, "10", "00", 1) + ";900\n" + c.stamp + ";800\n"
+		s, l := Read([]File{{"log.csv", []byte(text)}}, Options{ID: "vac", JobDate: want})
+		switch {
+		case c.code == "" && (s == nil || l.Stops() || s.Len() != 2 || !s.At(1).Equal(want)):
+			t.Errorf("%s, %s: %v", c.head, c.stamp, l)
+		case c.code != "" && (s != nil || l[0].Code != c.code):
+			t.Errorf("%s, %s: %v, %v", c.head, c.stamp, s, l)
+		}
+	}
+	text := "Step (s),Vacuum (micron)\n" + strings.Repeat("10,900\n10,800\n", 5)
+	if s, l := Read([]File{{"log.csv", []byte(text)}}, Options{ID: "vac", Start: want}); s != nil || !strings.Contains(l.Error(), "have the same time") {
+		t.Errorf("a time that stands still: %v, %v", s, l)
+	}
+}
