@@ -53,7 +53,7 @@ func (b *builder) donePressure() string {
 	if p == nil {
 		return ""
 	}
-	text := b.w("done.pressure_text", "gas", or(clean(p.Gas), b.w("missing.given")), "pressure", b.p.pressure(plainOrNil(p.StartPressure)), "duration", b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), "decision", b.decisionWord(p.Decision))
+	text := b.w("done.pressure_text", "gas", or(b.term(p.Gas), b.w("missing.given")), "pressure", b.p.pressure(plainOrNil(p.StartPressure)), "duration", b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), "decision", b.decisionWord(p.Decision))
 	if b.inflow() {
 		text += " " + b.w("done.pressure_not_cancel")
 	}
@@ -102,7 +102,7 @@ func (b *builder) equipment() []section {
 	t := table{cols: b.heads("role", "maker", "model", "serial_written")}
 	missing := bold(b.w("missing.given"))
 	for _, e := range b.rec.Job.Equipment {
-		t.rows = append(t.rows, []string{or(b.wordOr("role."+e.Role, clean(e.Role)), missing), or(clean(e.Maker), missing), or(clean(e.Model), missing), or(bold(clean(e.Serial)), missing)})
+		t.rows = append(t.rows, []string{or(b.term(e.Role), missing), or(clean(e.Maker), missing), or(clean(e.Model), missing), or(bold(clean(e.Serial)), missing)})
 	}
 	for i := range t.rows {
 		if b.rec.Job.Equipment[i].Serial == "" {

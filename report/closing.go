@@ -39,12 +39,12 @@ func (b *builder) cautions() []section {
 			facts = append(facts, k, b.p.any(it.code.Facts[k]))
 		}
 		facts = append(facts, "refrigerant", clean(b.rec.Job.System.Refrigerant))
-		blocks = append(blocks, b.caution(i+1, it.c.In(b.opt.Language, home, facts...), it.c.Source))
+		blocks = append(blocks, b.caution(i+1, it.c.In(b.opt.Language, home, facts...), b.term(it.c.Source)))
 	}
 	if len(rest) > 0 && b.t.Audience == "inspector" {
 		var leads []string
 		for _, it := range rest {
-			leads = append(leads, "· "+lead(it.c.In(b.opt.Language, home))+" ["+it.c.Source+"]")
+			leads = append(leads, "· "+lead(it.c.In(b.opt.Language, home))+" ["+b.term(it.c.Source)+"]")
 		}
 		blocks = append(blocks, para{text: bold(b.w("cautions.also")) + "\n" + join("\n", leads...), st: b.sc.note})
 	} else if len(rest) > 0 {

@@ -190,7 +190,7 @@ func (b *builder) hold() []section {
 	if h.Criterion != nil {
 		text := b.agreedText(h)
 		if h.Criterion.Certainty != "" {
-			text += " (" + b.wordOr("certainty."+h.Criterion.Certainty, clean(h.Criterion.Certainty)) + ")"
+			text += " (" + b.term(h.Criterion.Certainty) + ")"
 		}
 		add("hold.criterion", text)
 	} else {

@@ -6,6 +6,7 @@ import (
 
 	"dryhold/analysis/record"
 	"dryhold/report/plot"
+	"dryhold/templates"
 )
 
 // front is all that stands above the first section of page one.
@@ -25,6 +26,15 @@ func (b *builder) front() []block {
 		out = append(out, para{text: bold(b.w("fixed.hold")) + " " + b.w("fixed.criterion") + " " + b.w("fixed.deference"), st: b.sc.fixed})
 	}
 	return out
+}
+
+// Figures are the figures of a record, drawn for an audience.
+func Figures(rec *record.Record, opt Options) ([]*plot.Figure, error) {
+	b, err := newBuilder(rec, opt)
+	if err != nil {
+		return nil, err
+	}
+	return plot.All(rec, b.plots()), nil
 }
 
 func (b *builder) plots() plot.Options {
@@ -159,7 +169,7 @@ func (b *builder) identity() []cell {
 	system := join("\n", join(", ", clean(j.System.Refrigerant), b.volumeText()), kind)
 	var units []string
 	for _, e := range j.Equipment {
-		units = append(units, join(" · ", clean(or(e.Model, e.Role)), clean(e.Serial)))
+		units = append(units, join(" · ", or(clean(e.Model), b.term(e.Role)), clean(e.Serial)))
 	}
 	place := []string{}
 	if j.Barometer.Finite() {
@@ -173,7 +183,7 @@ func (b *builder) identity() []cell {
 	case "homeowner":
 		what := missing
 		if len(j.Equipment) > 0 {
-			what = lines(j.Equipment[0].Role, join(" ", j.Equipment[0].Maker, j.Equipment[0].Model))
+			what = lines(b.term(j.Equipment[0].Role), join(" ", j.Equipment[0].Maker, j.Equipment[0].Model))
 		}
 		return []cell{{b.w("strip.site"), site, uncut}, {b.w("strip.equipment"), what, 4}, {b.w("strip.work"), kind + "\n" + date, uncut}, {b.w("strip.by"), by, uncut}}
 	case "warranty":
@@ -328,6 +338,9 @@ func join(sep string, parts ...string) string {
 	}
 	return strings.Join(out, sep)
 }
+
+// term is a text of the analysis in the reader's language.
+func (b *builder) term(s string) string { return templates.Term(b.opt.Language, clean(s)) }
 
 // note is the text of a coded statement in the reader's language.
 func (b *builder) note(n *record.Note, fallback string) string {

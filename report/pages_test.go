@@ -372,8 +372,14 @@ func TestPhotographs(t *testing.T) {
 	r.Attempts, r.Hold.Cause, r.Hold.Inflow = nil, "none", false
 	o := testOptions("warranty")
 	o.Images = map[string][]byte{}
-	for _, n := range []string{"a.jpg", "b.jpg", "c.jpg", "d.jpg", "e.jpg"} {
-		o.Images[n] = picture2(t, "jpeg")
+	for i, n := range []string{"a.jpg", "b.jpg", "c.jpg", "d.jpg", "e.jpg"} {
+		m := image.NewGray(image.Rect(0, 0, 300, 200))
+		m.SetGray(i, 10*i, color.Gray{255})
+		var b bytes.Buffer
+		if err := jpeg.Encode(&b, m, nil); err != nil {
+			t.Fatal(err)
+		}
+		o.Images[n] = b.Bytes()
 		r.Photographs = append(r.Photographs, record.Photograph{File: n, Caption: "flare " + n})
 	}
 	first, all := drawn(t, r, o)

@@ -20,6 +20,15 @@ type printer struct {
 	lang string
 }
 
+// system is the units of that name as a language writes them.
+func (b *builder) system(name string) quantity.System {
+	s := quantity.SystemOf(name)
+	for _, u := range []*quantity.Unit{&s.Vacuum, &s.Rate} {
+		u.Name = strings.Replace(u.Name, quantity.Micron.Name, b.w("unit.micron"), 1)
+	}
+	return s
+}
+
 const nb = "\u00a0"
 
 // interval of a rate or difference: no offset.

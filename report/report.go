@@ -11,7 +11,6 @@ import (
 	"sync"
 	"time"
 
-	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 	"dryhold/report/face"
 	"dryhold/report/seal"
@@ -168,7 +167,7 @@ func newBuilder(rec *record.Record, opt Options) (*builder, error) {
 		opt.Template = t
 	}
 	b := &builder{rec: rec, opt: opt, t: opt.Template, sc: scales[opt.Template.Audience]}
-	b.p = &printer{sys: quantity.SystemOf(opt.Units), sep: ",", word: b.w, lang: opt.Language}
+	b.p = &printer{sys: b.system(opt.Units), sep: ",", word: b.w, lang: opt.Language}
 	if opt.Language == "es" {
 		b.p.sep = nb
 	}

@@ -272,10 +272,10 @@ func (b *builder) criterionText(c *record.Criterion) string {
 
 // source names where a criterion comes from.
 func (b *builder) source(s string) string {
-	if s == "agreed in the job file" {
-		return b.w("source.job")
+	if doc, page, ok := strings.Cut(s, ", page "); ok { // a document that the job names
+		return clean(doc) + ", " + b.w("source.page", "page", clean(page))
 	}
-	return clean(s)
+	return b.term(s)
 }
 
 // agreedText is the whole criterion: as it was written where it is read in the

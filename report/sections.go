@@ -223,7 +223,7 @@ func (b *builder) pressure() []section {
 	}
 	u, _ := b.p.gauge()
 	temp := b.p.sys.Temperature
-	t := table{cols: []column{{b.w("pressure.head", "gas", or(clean(p.Gas), b.w("missing.given")), "kind", b.wordOr("pressure.kind."+p.Kind, clean(p.Kind))), 'l'},
+	t := table{cols: []column{{b.w("pressure.head", "gas", or(b.term(p.Gas), b.w("missing.given")), "kind", b.wordOr("pressure.kind."+p.Kind, clean(p.Kind))), 'l'},
 		{b.w("head.time"), 'r'}, {b.w("head.pressure") + ", " + unitName(u), 'd'}, {b.w("head.temperature") + ", " + temp.Name, 'd'}}}
 	row := func(name, at string, press, tk *record.Value) {
 		if press.Finite() {
@@ -371,7 +371,11 @@ func (b *builder) boundary() []section {
 		if len(v) == 0 {
 			return missing
 		}
-		return clean(join(", ", v...))
+		out := make([]string, len(v))
+		for i := range v {
+			out[i] = b.term(v[i])
+		}
+		return join(", ", out...)
 	}
 	cores := missing
 	if y.CoresRemoved != nil {
@@ -396,7 +400,7 @@ func (b *builder) boundary() []section {
 		if l.Volume.Finite() {
 			text = join(": ", text, b.p.volume(l.Volume))
 		}
-		t.rows = append(t.rows, []string{clean(or(l.Role, b.w("boundary.line"))), text})
+		t.rows = append(t.rows, []string{or(b.term(l.Role), b.w("boundary.line")), text})
 	}
 	return []section{b.titled("boundary", t)}
 }
@@ -419,13 +423,13 @@ func (b *builder) instruments() []section {
 		if i.Overdue {
 			due = bold(join(" ", due, b.w("overdue")))
 		}
-		measures := join(", ", b.wordOr("measures."+i.Measures, clean(i.Measures)), clean(i.Principle))
+		measures := join(", ", b.wordOr("measures."+i.Measures, clean(i.Measures)), b.term(i.Principle))
 		if b.t.Audience == "inspector" {
-			measures = join(", ", measures, bound(clean(i.Range)))
+			measures = join(", ", measures, b.measure(i.Range))
 		}
-		acc := bound(clean(i.Accuracy))
+		acc := b.measure(i.Accuracy)
 		if b.t.Audience == "inspector" {
-			acc = join("; ", acc, labelled(b.w("resolution"), bound(clean(i.Resolution))))
+			acc = join("; ", acc, labelled(b.w("resolution"), b.measure(i.Resolution)))
 		}
 		cal := or(b.dateOr(i.Calibrated), missing)
 		if i.Certificate != "" && b.t.Audience == "inspector" {
@@ -435,6 +439,22 @@ func (b *builder) instruments() []section {
 	}
 	return []section{b.titled("instruments", t)}
 }
+
+// measure is a quantity or range as it was written, in the reader's language:
+// only words of units change.
+func (b *builder) measure(s string) string {
+	s = clean(s)
+	if b.opt.Language != "en" {
+		s = micron.ReplaceAllString(s, b.w("unit.micron"))
+		s = strings.ReplaceAll(s, " to ", " "+b.w("measure.to")+" ")
+		for _, of := range []string{"of range", "of reading"} {
+			s = strings.ReplaceAll(s, of, b.term(of))
+		}
+	}
+	return bound(s)
+}
+
+var micron = regexp.MustCompile(`\bmicrons?\b`)
 
 var unitAfter = regexp.MustCompile(`(\d) (%|°|[µΩA-Za-z]+)`)
 
@@ -479,7 +499,7 @@ func (b *builder) inputs() []section {
 			name += ", " + b.w("sheet") + " " + clean(in.Sheet)
 		}
 		t.rows = append(t.rows, []string{name, b.p.count(in.Rows), b.p.count(in.Used), or(left, "0"),
-			b.p.count(in.OutOfOrder) + nb + "/" + nb + b.p.count(in.Gaps), step, clean(or(in.PressureUnit, "–")), sha})
+			b.p.count(in.OutOfOrder) + nb + "/" + nb + b.p.count(in.Gaps), step, b.measure(or(in.PressureUnit, "–")), sha})
 	}
 	return []section{b.titled("inputs", t)}
 }
@@ -550,7 +570,7 @@ func (b *builder) recovery() []section {
 	}
 	add("recovery.cylinder", clean(or(r.Cylinder, b.w("missing.given"))))
 	if r.Decision != "" {
-		add("attempt.decision", join(": ", b.decisionWord(r.Decision), b.note(r.Note, ""), clean(r.Source)))
+		add("attempt.decision", join(": ", b.decisionWord(r.Decision), b.note(r.Note, ""), b.term(r.Source)))
 	}
 	return []section{b.titled("recovery", t)}
 }
@@ -566,6 +586,15 @@ func (b *builder) events() []section {
 	return []section{b.titled("events", t)}
 }
 
+// where tells what a note is about: a part of the record, perhaps with its
+// number, or a place in a file.
+func (b *builder) where(s string) string {
+	if i := strings.LastIndexByte(s, ' '); i > 0 && strings.Trim(s[i+1:], "0123456789") == "" {
+		return b.term(s[:i]) + nb + s[i+1:]
+	}
+	return b.term(s)
+}
+
 func (b *builder) warnings() []section {
 	if len(b.rec.Warnings) == 0 {
 		return nil
@@ -573,9 +602,9 @@ func (b *builder) warnings() []section {
 	var blocks []block
 	for i := range b.rec.Warnings {
 		n := &b.rec.Warnings[i]
-		text := sentence(b.note(n, ""))
+		text := sentence(strings.TrimPrefix(b.note(n, ""), clean(n.Where)+": "))
 		if n.Where != "" {
-			text += " (" + clean(n.Where) + ")"
+			text += " (" + b.where(n.Where) + ")"
 		}
 		blocks = append(blocks, para{text: text, st: b.sc.body})
 	}

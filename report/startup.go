@@ -35,7 +35,7 @@ func (b *builder) charge() []section {
 		parts = append(parts, b.w("charge.plate", "mass", b.p.mass(c.Plate)))
 	}
 	if c.CO2e.Finite() && b.t.Audience == "inspector" {
-		parts = append(parts, b.w("charge.co2", "mass", withUnit(b.p.number(c.CO2e.V, quantity.Kilogram, 0), quantity.Kilogram), "gwp", b.gwp(c), "edition", clean(c.GWPEdition)))
+		parts = append(parts, b.w("charge.co2", "mass", withUnit(b.p.number(c.CO2e.V, quantity.Kilogram, 0), quantity.Kilogram), "gwp", b.gwp(c), "edition", b.edition(c.GWPEdition)))
 	}
 	for i := range c.Checks {
 		if b.t.Audience != "inspector" {
@@ -49,6 +49,18 @@ func (b *builder) charge() []section {
 	sec := b.titled("charge", blocks...)
 	sec.note = join("\n", clean(b.rec.Job.System.Refrigerant), labelled(b.w("instrument"), clean(c.Instrument)), sec.note)
 	return []section{sec}
+}
+
+// edition is where a global warming potential comes from; a document that is
+// named twice in a row is told once.
+func (b *builder) edition(s string) string {
+	var parts []string
+	for _, p := range strings.Split(s, ", ") {
+		if n := len(parts); n == 0 || !strings.HasSuffix(parts[n-1], p) {
+			parts = append(parts, p)
+		}
+	}
+	return b.term(strings.Join(parts, ", "))
 }
 
 func (b *builder) gwp(c *record.Charge) string {

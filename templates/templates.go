@@ -82,6 +82,7 @@ type common struct {
 	words    map[string]Text
 	cautions map[string]Caution
 	notes    map[string]Text
+	terms    map[string]string // Spanish by English
 	builtin  map[string]*Template
 }
 
@@ -90,6 +91,7 @@ var shared = sync.OnceValue(func() common {
 	must(decode("words.toml", &c.words))
 	must(decode("cautions.toml", &c.cautions))
 	must(decode("notes.toml", &c.notes))
+	must(decode("terms.toml", &c.terms))
 	for _, a := range Audiences {
 		t := &Template{}
 		must(decode(a+".toml", t))
@@ -191,6 +193,32 @@ func Note(lang, code string, facts ...string) (text string, ok bool) {
 
 // NoteCodes lists the codes that have texts.
 func NoteCodes() []string { return slices.Sorted(maps.Keys(shared().notes)) }
+
+// Term is a text that the analysis took from a source or a list, in a language.
+// Of a text in pieces, parted by semicolons or commas, each piece is looked up;
+// what is not known stays as it is.
+func Term(lang, text string) string {
+	if lang == "en" || text == "" {
+		return text
+	}
+	terms := shared().terms
+	for _, sep := range []string{"", "; ", ", "} {
+		if t, ok := terms[text]; ok {
+			return t
+		}
+		if sep != "" && strings.Contains(text, sep) {
+			parts := strings.Split(text, sep)
+			for i := range parts {
+				parts[i] = Term(lang, parts[i])
+			}
+			return strings.Join(parts, sep)
+		}
+	}
+	return text
+}
+
+// Terms lists the English of every term.
+func Terms() []string { return slices.Sorted(maps.Keys(shared().terms)) }
 
 // CautionFor returns the texts of a caution's code.
 func CautionFor(code string) (Caution, bool) {

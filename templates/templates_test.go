@@ -158,10 +158,11 @@ func TestWordsAreUsed(t *testing.T) {
 
 // TestCodesAreKnown finds a statement or caution of the analysis without a text.
 func TestCodesAreKnown(t *testing.T) {
-	src := sources(t, "analysis", "analysis/decision", "analysis/vacuum", "analysis/pressure", "analysis/startup")
+	src := sources(t, "analysis", "analysis/decision", "analysis/vacuum", "analysis/pressure", "analysis/startup") + sources(t, "analysis/job", "analysis/readings")
 	faults := []string{"acceptance-unknown", "acceptance-incomplete", "hold-unclear", "charge"} // the first three stop the job, the last is no statement
 	found := 0
-	for _, re := range []string{`(?:Reason|Note)\{(?:Code: *)?"([a-z-]+)"`, `\.open\("([a-z-]+)"`, `\b(?:say|add)\((?:true, |false, )?"([a-z]+-?[a-z-]*)", `} {
+	for _, re := range []string{`(?:Reason|Note)\{(?:Code: *)?"([a-z-]+)"`, `\.open\("([a-z-]+)"`, `\b(?:say|add)\((?:true, |false, )?"([a-z]+-?[a-z-]*)", `,
+		`\.refuse\("([a-z-]+)"`, `\.doubt\("([a-z-]+)"`, `Fault\{[^}]*Code: "([a-z0-9-]+)",[^}]*Doubt: true`} {
 		for _, m := range regexp.MustCompile(re).FindAllStringSubmatch(src, -1) {
 			found++
 			if _, ok := shared().notes[m[1]]; !ok && !slices.Contains(faults, m[1]) {
@@ -177,6 +178,28 @@ func TestCodesAreKnown(t *testing.T) {
 	}
 	if found < 40 {
 		t.Errorf("only %d codes were found: has the source changed its shape?", found)
+	}
+}
+
+// TestTerms: a term changes its words and promises nothing, and pieces are looked up.
+func TestTerms(t *testing.T) {
+	for _, en := range Terms() {
+		es := Term("es", en)
+		if es == "" || strings.Contains(en, "; ") {
+			t.Errorf("%q is %q", en, es)
+		}
+		if w := Forbidden("es", es); w != "" {
+			t.Errorf("%q says %q", en, w)
+		}
+	}
+	for en, want := range map[string]string{"40 CFR 82.161": "40 CFR 82.161", "common practice; maker's instruction": "práctica común; instrucciones del fabricante",
+		"IEC 60335-2-40 DD, as reproduced": "IEC 60335-2-40, anexo DD, según reproducción", "outdoor unit, hall": "unidad exterior, hall"} {
+		if got := Term("es", en); got != want {
+			t.Errorf("%q: %q", en, got)
+		}
+		if got := Term("en", en); got != en {
+			t.Errorf("%q: %q in English", en, got)
+		}
 	}
 }
 

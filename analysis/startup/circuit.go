@@ -138,7 +138,7 @@ func conditions(in Input) *Note {
 func split(in Input) Row {
 	r := Row{Name: "temperature split", Unit: "K", Value: in.ReturnAir.Value - in.SupplyAir.Value,
 		U: math.Hypot(in.ReturnAir.U, in.SupplyAir.U)}
-	r.refuse("no-target", "the split depends on humidity and air flow; no source gives a general limit", nil)
+	r.refuse("no-limit", "the split depends on humidity and air flow; no source gives a general limit", nil)
 	return r
 }
 

@@ -80,7 +80,7 @@ func unbalance(volts []Estimate) Row {
 func current(in Input) Row {
 	r := Row{Name: "current", Unit: "1", Source: "the unit's plate"}
 	if !(in.PlateCurrent > 0) {
-		r.refuse("no-target", "the plate's current is not stated", nil)
+		r.refuse("no-plate-current", "the plate's current is not stated", nil)
 		return r
 	}
 	highest := Estimate{}

@@ -11,7 +11,6 @@ import (
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/load"
-	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/place"
 	"dryhold/report"
@@ -60,9 +59,12 @@ func (w *Work) plots(o *Outcome) ([]place.File, error) {
 		return nil, err
 	}
 	show := w.Record.Show
-	word := func(key string, facts ...string) string { return words.Word(show.Language, key, facts...) }
+	figures, err := report.Figures(w.Record, report.Options{Audience: "inspector", Language: show.Language, Units: show.Units, Template: words})
+	if err != nil {
+		return nil, err
+	}
 	var files []place.File
-	for _, f := range plot.All(w.Record, plot.Options{Units: quantity.SystemOf(show.Units), Thousands: ",", Word: word}) {
+	for _, f := range figures {
 		data, err := plot.SVG(f)
 		if err != nil {
 			return nil, err
