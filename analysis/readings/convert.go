@@ -129,7 +129,7 @@ func (x *converter) pressure(i int) (float64, Mark) {
 	if !ok || m == notNumber {
 		return math.NaN(), notNumber
 	}
-	if u.Scale == 0 { // a mark without a number
+	if u == nil { // a mark without a number
 		return math.NaN(), m
 	}
 	if u.Ref != quantity.Absolute && x.o.Atmosphere == 0 {

@@ -134,6 +134,8 @@ func (t *table) cut() error {
 		return fmt.Errorf("the file has more than %d cells", maxCells)
 	}
 	t.rows, t.cells = make([]span, 0, lines), make([]cell, 0, cells)
+	var ends [256]bool // bytes that end a cell
+	ends[sep], ends['\n'], ends['\r'] = true, true, true
 	number := int32(0)
 	for i := 0; i < len(b); {
 		number++
@@ -147,7 +149,7 @@ func (t *table) cut() error {
 					return fmt.Errorf("row %d: %w", number, err)
 				}
 			} else {
-				for i < len(b) && b[i] != sep && b[i] != '\n' && b[i] != '\r' {
+				for i < len(b) && !ends[b[i]] {
 					i++
 				}
 				k := text

@@ -95,9 +95,9 @@ func (v *values) below() bool {
 	return false
 }
 
-// read gives the number of row i with its unit. m is notNumber where the row
-// has none, and ok is false where the cell is refused.
-func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
+// read gives the number of row i with its unit, nil for a mark without a number.
+// m is notNumber where the row has none, and ok is false where the cell is refused.
+func (v *values) read(i int) (x float64, u *quantity.Unit, m Mark, ok bool) {
 	c := v.t.at(i, v.col)
 	b := v.t.trimmed(c)
 	if c.is() == unsaved {
@@ -114,7 +114,7 @@ func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
 	}
 	x, rest, isNumber := st.scan(b)
 	if isNumber && len(rest) == 0 && v.unit.Scale != 0 {
-		return x, v.unit, m, true
+		return x, &v.unit, m, true
 	}
 	if !isNumber || strange(b) {
 		if len(b) == 0 {
@@ -129,7 +129,7 @@ func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
 		}
 		return 0, u, m, true
 	}
-	u = v.unit
+	u = &v.unit
 	if rest = trim(rest); len(rest) > 0 {
 		if u, ok = v.behind(string(rest), i); !ok {
 			return 0, u, m, v.refuse(i)
@@ -157,25 +157,25 @@ func (v *values) read(i int) (x float64, u quantity.Unit, m Mark, ok bool) {
 
 // behind finds the unit written behind a value or in the unit column. A unit
 // other than the header's is a contradiction.
-func (v *values) behind(name string, i int) (quantity.Unit, bool) {
+func (v *values) behind(name string, i int) (*quantity.Unit, bool) {
 	if name == v.last {
-		return v.own, v.own.Scale != 0
+		return &v.own, v.own.Scale != 0
 	}
 	v.last, v.own = name, quantity.Unit{}
 	if !knownUnit(name) {
 		if _, amb := quantity.Ambiguous(name); !amb {
-			return v.own, false
+			return &v.own, false
 		}
 	}
 	u, ok := v.look(name, int(v.t.rows[i].number))
 	if !ok || v.unit.Scale != 0 && v.unit != u {
-		return v.own, false
+		return &v.own, false
 	}
 	if v.unit.Scale == 0 {
 		v.names = append(v.names, u.Name)
 	}
 	v.own = u
-	return u, true
+	return &v.own, true
 }
 
 func (v *values) noUnit() fault.Fault {
