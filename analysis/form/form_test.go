@@ -252,7 +252,7 @@ func TestDateMend(t *testing.T) {
 // at first, and are read back.
 func TestKnown(t *testing.T) {
 	day := time.Date(2031, 5, 20, 13, 0, 0, 0, time.UTC)
-	data, err := Template(Known{Criteria: []string{"maker", "common-practice"}, Instruments: []job.Instrument{{ID: "gauge", Measures: "vacuum", Serial: "007"}},
+	data, err := Template(Known{Criteria: []string{"maker", "common-practice"}, Offers: map[string][]string{"job.timezone": job.Zones()}, Instruments: []job.Instrument{{ID: "gauge", Measures: "vacuum", Serial: "007"}},
 		Recordings: []job.Recording{{ID: "nitrogen", File: "n2.csv", Measures: "pressure", Columns: "time A, pressure B psig"},
 			{ID: "vacuum", File: "log 1.xlsx", Sheet: "Log", Measures: "vacuum", Instrument: "gauge", Columns: "time A", First: day, Last: day.Add(time.Hour)}}})
 	if err != nil {
@@ -275,6 +275,17 @@ func TestKnown(t *testing.T) {
 		if got, _ := f.GetCellValue(sheet, cell); got != want {
 			t.Errorf("%s: got %q, want %q", at, got, want)
 		}
+	}
+	lists, err := f.GetDataValidations(mainSheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	offered := map[string]string{}
+	for _, v := range lists {
+		offered[v.Sqref] = v.Formula1
+	}
+	if !strings.Contains(offered["B8:B8"], "America/Denver") || offered["B60:B60"] != `"maker,common-practice"` {
+		t.Errorf("%v", offered)
 	}
 }
 

@@ -13,7 +13,9 @@ import (
 type Known struct {
 	Instruments []job.Instrument // the firm's
 	Recordings  []job.Recording  // found in the job's folder
-	Criteria    []string         // names that hold.acceptance offers
+	Criteria    []string         // the names that hold.acceptance takes
+
+	Offers map[string][]string // by key: what a cell offers beside what else may be written
 }
 
 // value is what stands in a single cell at first, "" for nothing.

@@ -160,6 +160,8 @@ func (b *builder) cells(sheet, from, to string, k job.Key) {
 		b.choose(sheet, area, k.Words)
 	case k.Path == "hold.acceptance" && len(b.known.Criteria) > 0:
 		b.choose(sheet, area, b.known.Criteria)
+	case len(b.known.Offers[k.Path]) > 0:
+		b.offer(sheet, area, b.known.Offers[k.Path])
 	case k.Ref != "":
 		b.refer(sheet, area, k.Ref)
 	}
@@ -179,6 +181,25 @@ func (b *builder) suggest(sheet, area string, words []string) {
 	v.SetSqref(area)
 	b.do(v.SetDropList(words))
 	v.SetError(excelize.DataValidationErrorStyleInformation, "Several", "Several are separated by ;")
+	b.do(b.f.AddDataValidation(sheet, v))
+}
+
+// maxList is what a spreadsheet program takes as a list in a cell, in characters.
+const maxList = 255
+
+// offer lists words, as many as go into a cell's list, and takes others too.
+func (b *builder) offer(sheet, area string, words []string) {
+	length := 0
+	for i, w := range words {
+		if length += len(w) + 1; length > maxList {
+			words = words[:i]
+			break
+		}
+	}
+	v := excelize.NewDataValidation(true)
+	v.SetSqref(area)
+	b.do(v.SetDropList(words))
+	v.ShowErrorMessage = false
 	b.do(b.f.AddDataValidation(sheet, v))
 }
 

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	_ "time/tzdata" // a machine without a zone database reads the job the same way
@@ -10,6 +11,10 @@ import (
 var knownZones = []string{"America/New_York", "America/Chicago", "America/Denver", "America/Phoenix", "America/Los_Angeles",
 	"America/Anchorage", "America/Boise", "America/Detroit", "America/Halifax", "America/Toronto", "America/Winnipeg", "America/Vancouver",
 	"America/Mexico_City", "America/Puerto_Rico", "Pacific/Honolulu", "Europe/London", "Europe/Berlin", "Europe/Madrid", "Australia/Sydney", "UTC"}
+
+// Zones are the time zones that a form offers; every other one of the IANA time
+// zone database is taken too.
+func Zones() []string { return slices.Clone(knownZones) }
 
 // loadZone finds a zone by its IANA name. "Local" would depend on the machine.
 func loadZone(name string) (*time.Location, error) {

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryhold/analysis/decision"
+	"dryhold/analysis/fluid"
 	"dryhold/analysis/form"
 	"dryhold/analysis/job"
 	"dryhold/cmd/dryhold/internal/issue"
@@ -33,7 +34,8 @@ func (a *app) formCommand() *cobra.Command {
 			if err := os.MkdirAll(dir, 0o777); err != nil {
 				return badFile(err, "")
 			}
-			known := form.Known{Instruments: instrumentsOf(firm), Criteria: criteria()}
+			known := form.Known{Instruments: instrumentsOf(firm), Criteria: criteria(),
+				Offers: map[string][]string{"job.timezone": job.Zones(), "system.refrigerant": fluid.Refrigerants()}}
 			if known.Recordings, err = exports(dir, known.Instruments, job.Facts{}, a.remarks()); err != nil {
 				return badFile(err, "")
 			}

@@ -80,6 +80,9 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 			}
 			seen[whole] = true
 			all = append(all, s)
+			if open := lockOf(s.Dir, filepath.Base(s.Shown())); open != "" {
+				fmt.Fprintf(a.err, "dryhold: note: %s is open in a spreadsheet program (%s is there); only what was saved is read\n", s.Shown(), open)
+			}
 			if s.Left {
 				fmt.Fprintf(a.err, "dryhold: note: %s was edited by hand and stands for itself; the form beside it is not read. Delete job.toml to follow the form again\n", s.Path())
 			}

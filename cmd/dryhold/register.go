@@ -51,7 +51,7 @@ func (a *app) register(dir string) error {
 		return badFile(err, "")
 	}
 	path := filepath.Join(dir, registerName)
-	if open := lockOf(dir); open != "" {
+	if open := lockOf(dir, registerName); open != "" {
 		return badFile(fmt.Errorf("%s is open in a spreadsheet program (%s is there)", path, open), "close it there and run this again; nothing was changed")
 	}
 	if err := os.Rename(t.Name(), path); err != nil {
@@ -176,8 +176,8 @@ func entry(dir, path string) (register.Entry, error) {
 
 // lockOf is the file that a spreadsheet program leaves beside a workbook that it
 // has open; empty for none.
-func lockOf(dir string) string {
-	for _, name := range []string{"~$" + registerName, ".~lock." + registerName + "#"} {
+func lockOf(dir, workbook string) string {
+	for _, name := range []string{"~$" + workbook, ".~lock." + workbook + "#"} {
 		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
 			return name
 		}

@@ -7,6 +7,8 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"strings"
 	"sync"
@@ -41,9 +43,12 @@ func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 			fmt.Fprintf(a.err, "dryhold: error: internal: %v\n%s", p, debug.Stack())
 			code = codeInternal
 		}
-		a.keepWindow(code)
+		a.keepWindow()
 	}()
 	root := a.root()
+	if runtime.GOOS == "windows" {
+		args = expanded(args) // its command line leaves that to the program
+	}
 	root.SetArgs(dropped(root, args))
 	err := root.ExecuteContext(ctx)
 	if ctx.Err() != nil {
@@ -105,6 +110,19 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 		}
 		return usage(err, "usage: "+c.UseLine())
 	}
+}
+
+// expanded puts the files that a pattern names in its place; a pattern that names
+// none stays, and is told as a file that is not there.
+func expanded(args []string) (list []string) {
+	for _, one := range args {
+		found, err := filepath.Glob(one)
+		if !strings.ContainsAny(one, "*?") || err != nil || len(found) == 0 {
+			found = []string{one}
+		}
+		list = append(list, found...)
+	}
+	return list
 }
 
 // dropped turns paths without a command, as a file manager gives them, into

@@ -3,4 +3,4 @@
 package main
 
 // keepWindow is for Windows: elsewhere the terminal stays.
-func (*app) keepWindow(int) {}
+func (*app) keepWindow() {}

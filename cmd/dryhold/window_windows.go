@@ -7,10 +7,10 @@ import (
 	"github.com/inconshreveable/mousetrap"
 )
 
-// keepWindow waits for Enter when the program was started from the file manager
-// and something went wrong, so that the message can be read.
-func (a *app) keepWindow(code int) {
-	if code == 0 || !mousetrap.StartedByExplorer() {
+// keepWindow waits for Enter when the program was started from the file manager,
+// so that the table or the message can be read.
+func (a *app) keepWindow() {
+	if !mousetrap.StartedByExplorer() {
 		return
 	}
 	fmt.Fprint(a.err, "\npress Enter to close this window ")
