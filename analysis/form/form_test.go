@@ -253,13 +253,13 @@ func TestDateMend(t *testing.T) {
 func TestKnown(t *testing.T) {
 	day := time.Date(2031, 5, 20, 13, 0, 0, 0, time.UTC)
 	data, err := Template(Known{Criteria: []string{"maker", "common-practice"}, Offers: map[string][]string{"job.timezone": job.Zones()}, Instruments: []job.Instrument{{ID: "gauge", Measures: "vacuum", Serial: "007"}},
-		Recordings: []job.Recording{{ID: "nitrogen", File: "n2.csv", Measures: "pressure", Columns: "time A, pressure B psig"},
-			{ID: "vacuum", File: "log 1.xlsx", Sheet: "Log", Measures: "vacuum", Instrument: "gauge", Columns: "time A", First: day, Last: day.Add(time.Hour)}}})
+		Recordings: []job.Recording{{ID: "nitrogen", Files: []string{"n2.csv"}, Measures: "pressure", Columns: "time A, pressure B psig"},
+			{ID: "vacuum", Files: []string{"log 1.xlsx", "log 2.xlsx"}, Sheet: "Log", Measures: "vacuum", Instrument: "gauge", Columns: "time A", First: day, Last: day.Add(time.Hour)}}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	got := string(Read(job.File{Name: "job.xlsx", Data: data}).JobFile)
-	for _, want := range []string{"id = \"nitrogen\"\nfile = \"n2.csv\"\n", "id = \"vacuum\"\nfile = \"log 1.xlsx\"\nsheet = \"Log\"\ninstrument = \"gauge\"\n",
+	for _, want := range []string{"id = \"nitrogen\"\nfile = \"n2.csv\"\n", "id = \"vacuum\"\nfile = [\"log 1.xlsx\", \"log 2.xlsx\"]\nsheet = \"Log\"\ninstrument = \"gauge\"\n",
 		"[evacuation]\nreadings = \"vacuum\"", "[hold]\nreadings = \"vacuum\"", "[pressure_test]\nreadings = \"nitrogen\"", "serial = \"007\""} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is missing in\n%s", want, got)

@@ -60,7 +60,7 @@ func (b *builder) recordings() {
 	sheet := sheetOf("readings")
 	last, _ := excelize.ColumnNumberToName(len(job.Keys("readings")) + 1)
 	for i, r := range b.known.Recordings {
-		b.row("readings", i, map[string]any{"id": r.ID, "file": r.File, "sheet": r.Sheet, "instrument": r.Instrument})
+		b.row("readings", i, map[string]any{"id": r.ID, "file": strings.Join(r.Files, "; "), "sheet": r.Sheet, "instrument": r.Instrument})
 		found := "not understood yet; dryhold check says why"
 		if r.Columns != "" {
 			found = strings.TrimPrefix(r.Span()+"; "+r.Columns, "; ")

@@ -23,6 +23,7 @@ func (d *decoder) check() {
 	d.checkNumber()
 	d.checkAir()
 	d.checkInstruments()
+	d.checkReadings()
 	d.checkHold()
 	d.checkAttempts()
 	d.checkPressureTest()
@@ -111,6 +112,32 @@ func (d *decoder) suits(path, text string, dim quantity.Dimension, measures stri
 		}
 	}
 	d.faultIn(path, fault.Fault{Code: "quantity", Found: fmt.Sprintf("%q has a unit of %s", text, dim), Expected: fmt.Sprintf("a unit of %s: the instrument measures %s", dims[0], measures)})
+}
+
+// checkReadings doubts a recording that no test names: a test may be told from
+// half of what was recorded.
+func (d *decoder) checkReadings() {
+	j := d.job
+	used := map[string]bool{}
+	if j.Evacuation != nil {
+		used[j.Evacuation.Readings] = true
+	}
+	if j.Hold != nil {
+		used[j.Hold.Readings] = true
+	}
+	if j.PressureTest != nil {
+		used[j.PressureTest.Readings] = true
+	}
+	for _, a := range j.Attempts {
+		used[a.Readings] = true
+	}
+	for i, r := range j.Readings {
+		if r.ID != "" && !used[r.ID] {
+			d.faultIn(fmt.Sprintf("readings[%d].id", i), fault.Fault{Code: "recording-unused", Doubt: true, Found: fmt.Sprintf("no test uses the recording %q", r.ID),
+				Expected: "its name under readings of the hold, the evacuation, the pressure test or an earlier attempt",
+				Mend:     "name it there; or, where several files are one recording, list them in one file = [...]"})
+		}
+	}
 }
 
 func (d *decoder) checkHold() {

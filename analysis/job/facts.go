@@ -16,12 +16,13 @@ type Facts struct {
 
 // Recording is a spreadsheet that was found beside the job file.
 type Recording struct {
-	ID, File, Sheet string
-	Measures        string    // "vacuum" or "pressure"; empty where that is not known
-	Instrument      string    // id of the only gauge in company.toml that can have made it; empty: none, or several
-	Columns         string    // what was recognised and what is open, in words: "pressure C micron, time A"
-	First, Last     time.Time // of its readings, in the site's time; zero where that is not known
-	Elapsed         bool      // it counts elapsed time and needs a start
+	ID, Sheet   string
+	Files       []string  // one, or several that follow one another
+	Measures    string    // "vacuum" or "pressure"; empty where that is not known
+	Instrument  string    // id of the only gauge in company.toml that can have made it; empty: none, or several
+	Columns     string    // what was recognised and what is open, in words: "pressure C micron, time A"
+	First, Last time.Time // of its readings, in the site's time; zero where that is not known
+	Elapsed     bool      // it counts elapsed time and needs a start
 }
 
 // Span is from when to when a recording goes, "" where that is not known.

@@ -97,7 +97,12 @@ func (w *skeleton) recordings(f Facts) {
 	}
 	for _, r := range f.Recordings {
 		w.line("\n[[readings]]  # %s", first(r.Span(), "found in this folder"))
-		w.line("id = %q\nfile = %q", r.ID, r.File)
+		w.line("id = %q", r.ID)
+		if len(r.Files) == 1 {
+			w.line("file = %q", r.Files[0])
+		} else {
+			w.line("file = [%s]  # each goes on where the one before ends", quoted(r.Files))
+		}
 		if r.Sheet != "" {
 			w.line("sheet = %q", r.Sheet)
 		}
@@ -111,6 +116,14 @@ func (w *skeleton) recordings(f Facts) {
 			w.line("# start = %sT13:05:00  # this log counts elapsed time: write when it was started", w.day)
 		}
 	}
+}
+
+func quoted(texts []string) string {
+	list := make([]string, len(texts))
+	for i, t := range texts {
+		list[i] = fmt.Sprintf("%q", t)
+	}
+	return strings.Join(list, ", ")
 }
 
 // gauge names what made a recording, or asks for it where several may have.

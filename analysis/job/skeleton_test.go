@@ -9,7 +9,7 @@ import (
 
 func TestSkeleton(t *testing.T) {
 	facts := Facts{Number: "2031-0147", Kind: "new", Date: time.Date(2031, 4, 9, 0, 0, 0, 0, time.UTC), Timezone: "America/Denver", Schema: "job.schema.json",
-		Recordings: []Recording{{ID: "evacuation", File: "gauge.csv", Measures: "vacuum", Columns: "time A, pressure B (micron)"}, {ID: "nitrogen", File: "n2.csv", Measures: "pressure"}}}
+		Recordings: []Recording{{ID: "evacuation", Files: []string{"gauge-1.csv", "gauge-2.csv"}, Measures: "vacuum", Columns: "time A, pressure B (micron)"}, {ID: "nitrogen", Files: []string{"n2.csv"}, Measures: "pressure"}}}
 	text := string(Skeleton(facts))
 	j, faults := decode(text)
 	if len(faults) > 0 {
@@ -17,6 +17,9 @@ func TestSkeleton(t *testing.T) {
 	}
 	if j.Hold.Acceptance != "common-practice" || j.Hold.Limit.Given() || j.Hold.Readings != "evacuation" {
 		t.Errorf("%+v", j.Hold)
+	}
+	if got := strings.Join(j.Readings[0].File, "|"); got != "gauge-1.csv|gauge-2.csv" {
+		t.Errorf("the files are %s", got)
 	}
 	if !strings.HasPrefix(text, "#:schema job.schema.json\n") || !strings.Contains(text, "no published source was found") {
 		t.Error(text)
