@@ -2,11 +2,13 @@ package report
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"dryhold/analysis/record"
 	"dryhold/report/seal"
@@ -133,4 +135,65 @@ func joined(all []text) string {
 		b.WriteString(x.s + " ")
 	}
 	return b.String()
+}
+
+// absurd multiplies every number of a record's results, as a hostile signer might.
+func absurd(t *testing.T, r *record.Record, by float64) *record.Record {
+	t.Helper()
+	data, err := r.JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all map[string]any
+	if err := json.Unmarshal(data, &all); err != nil {
+		t.Fatal(err)
+	}
+	var walk func(v any) any
+	walk = func(v any) any {
+		switch v := v.(type) {
+		case map[string]any:
+			for k := range v {
+				if k != "format" && k != "revision" && k != "confidence" && k != "readings" && k != "breaks" && k != "inputs" {
+					v[k] = walk(v[k])
+				}
+			}
+		case []any:
+			for i := range v {
+				v[i] = walk(v[i])
+			}
+		case float64:
+			return v * by
+		}
+		return v
+	}
+	data, err = json.Marshal(walk(all))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := record.Parse(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func TestComparisonOfAbsurdNumbers(t *testing.T) {
+	for _, by := range []float64{0, -1, 1e-300, 1e18, 1e299, -1e299} {
+		old, new := twoRecords()
+		new.Record = absurd(t, new.Record, by)
+		for _, pair := range [][2]Compared{{old, new}, {new, old}, {new, new}} {
+			done := make(chan struct{})
+			go func() {
+				defer close(done)
+				o := Options{Language: "en", Units: "us", Paper: "letter"}
+				_, all := compared(t, pair[0], pair[1], o)
+				inside(t, o, all)
+			}()
+			select {
+			case <-done:
+			case <-time.After(20 * time.Second):
+				t.Fatalf("numbers times %g: no end", by)
+			}
+		}
+	}
 }

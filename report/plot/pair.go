@@ -48,9 +48,17 @@ type curve struct {
 	limit      float64 // Pa; 0 for none
 }
 
+// A record that does not verify may say anything: what no gauge shows in a hold,
+// or more points than any trace has, is not drawn.
+const (
+	highest    = 1e6 // Pa
+	mostPoints = 20_000
+)
+
 func newCurve(s Side, rings bool) (curve, bool) {
 	h, t := s.Record.Hold, s.Record.Traces.Hold
-	if h == nil || !usable(t) {
+	absurd := func(si float64) bool { return !(math.Abs(si) < highest) }
+	if h == nil || !usable(t) || len(t.T) > mostPoints || slices.ContainsFunc(t.Y, absurd) {
 		return curve{}, false
 	}
 	off, ok := seconds(s.Record.Traces.Start, h.Start)
@@ -58,10 +66,10 @@ func newCurve(s Side, rings bool) (curve, bool) {
 		return curve{}, false
 	}
 	c := curve{name: s.Name, rings: rings, t: t, off: off, start: t.Y[0], end: t.Y[len(t.Y)-1]}
-	if h.Limit.Finite() {
+	if h.Limit.Finite() && !absurd(h.Limit.V) {
 		c.limit = h.Limit.V
 	}
-	return c, finite(c.start) && finite(c.end)
+	return c, true
 }
 
 func (c *curve) minute(s float64) float64 { return (s - c.off) / 60 }
@@ -86,9 +94,7 @@ func (d *pairFigure) ranges() {
 		_, t := span(c.t)
 		last = math.Max(last, c.minute(t))
 		for _, y := range c.t.Y {
-			if finite(y) {
-				lo, hi = math.Min(lo, u.From(y)), math.Max(hi, u.From(y))
-			}
+			lo, hi = math.Min(lo, u.From(y)), math.Max(hi, u.From(y))
 		}
 	}
 	for _, c := range d.curves {
