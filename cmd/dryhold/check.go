@@ -192,8 +192,8 @@ func showInput(w io.Writer, in readings.Input) {
 
 func (a *app) showFaults(f *faults) {
 	n, doubts := 0, 0
+	a.faults(f)
 	for _, one := range f.list {
-		a.fault(f, one)
 		if one.Doubt {
 			doubts++
 		} else {

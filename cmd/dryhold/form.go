@@ -34,7 +34,7 @@ func (a *app) formCommand() *cobra.Command {
 			if err := os.MkdirAll(dir, 0o777); err != nil {
 				return badFile(err, "")
 			}
-			known := form.Known{Instruments: instrumentsOf(firm), Criteria: criteria(),
+			known := form.Known{Instruments: a.instrumentsOf(firm), Criteria: criteria(),
 				Offers: map[string][]string{"job.timezone": job.Zones(), "system.refrigerant": fluid.Refrigerants()}}
 			if known.Recordings, err = exports(dir, known.Instruments, job.Facts{}, a.remarks()); err != nil {
 				return badFile(err, "")
@@ -65,11 +65,16 @@ func criteria() (names []string) {
 }
 
 // instrumentsOf are those of company.toml, as far as it can be read.
-func instrumentsOf(firm issue.Firm) []job.Instrument {
+func (a *app) instrumentsOf(firm issue.Firm) []job.Instrument {
 	if firm.Data == nil {
 		return nil
 	}
-	j, _ := job.Decode(job.File{Name: "job.toml", Data: []byte("format = 1\n")}, &job.File{Name: "company.toml", Data: firm.Data}, nil)
+	j, list := job.Decode(job.File{Name: "job.toml", Data: []byte("format = 1\n")}, &job.File{Name: "company.toml", Data: firm.Data}, nil)
+	for _, one := range list {
+		if one.File == "company.toml" && !one.Doubt {
+			a.fault(&faults{shown: func(string) string { return shorter(firm.Path) }, source: func(string) []byte { return firm.Data }}, one)
+		}
+	}
 	return j.Instruments
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -89,9 +90,7 @@ func (a *app) report(err error) int {
 	var list *faults
 	var fail *failure
 	if errors.As(err, &list) {
-		for _, one := range list.list {
-			a.fault(list, one)
-		}
+		a.faults(list)
 		return list.code()
 	}
 	fmt.Fprintf(a.err, "dryhold: error: %s\n", err)
@@ -111,6 +110,23 @@ func (a *app) remarks() io.Writer {
 
 func (a *app) hint(text string) {
 	fmt.Fprintf(a.err, "dryhold: hint: %s\n", strings.ReplaceAll(text, "\n", "\n  "))
+}
+
+// faults prints each of a job's faults, those of company.toml once for all jobs.
+func (a *app) faults(list *faults) {
+	repeated := ""
+	for _, one := range list.list {
+		if filepath.Base(one.File) == "company.toml" && list.shown != nil {
+			if _, told := a.told.LoadOrStore(list.shown(one.File)+one.Error(), true); told {
+				repeated = list.shown(one.File)
+				continue
+			}
+		}
+		a.fault(list, one)
+	}
+	if repeated != "" {
+		fmt.Fprintf(a.err, "dryhold: error: %s: the faults of %s that were told above\n", list.shown("."), repeated)
+	}
 }
 
 // fault prints where, what was found, what was expected, the line itself and the mend.

@@ -74,7 +74,7 @@ func (a *app) newJob(dir string, f *facts) error {
 	}
 	defer firm.Close()
 	f.Company = firm.Data != nil
-	instruments := instrumentsOf(firm)
+	instruments := a.instrumentsOf(firm)
 	for _, i := range instruments {
 		if i.Measures == "vacuum" {
 			f.Instruments = append(f.Instruments, i.ID)
