@@ -197,6 +197,9 @@ func (f *finding) signed(s *seal.Sealed) {
 	f.SignedAt = s.Signature.At.UTC().Format(time.RFC3339)
 	if t := s.Signature.Stamp; t != nil {
 		f.Timestamp = fmt.Sprintf("%s by %s", t.Time.UTC().Format(time.RFC3339), t.Certificate.Subject.CommonName)
+		if apart := t.Time.Sub(s.Signature.At).Abs(); apart > time.Hour {
+			f.Timestamp += fmt.Sprintf(", %s from the signer's clock", apart.Round(time.Minute))
+		}
 	}
 	if c := s.Customer; c != nil {
 		f.Customer = fmt.Sprintf("%s (fingerprint %s)", c.Certificate.Subject.CommonName, seal.Fingerprint(c.Certificate))
@@ -209,17 +212,27 @@ func (f *finding) signed(s *seal.Sealed) {
 // identity says what is known of the signer, and refuses another one than --trust allows.
 func (v *verifier) identity(f *finding, s *seal.Sealed) error {
 	own := s.Signature.Certificate
+	if t := s.Signature.Stamp; t != nil && t.VouchedBy(slices.Concat(v.trusted, v.known)) == nil {
+		f.Timestamp += "; nobody here vouches for that server"
+	}
+	accepted, known := s.Signature.VouchedBy(v.trusted), s.Signature.VouchedBy(v.known)
+	by := func(c *x509.Certificate) string {
+		if c.Equal(own) {
+			return ""
+		}
+		return "vouched for by " + c.Subject.CommonName + ", "
+	}
 	switch {
-	case s.Signature.VouchedBy(v.trusted):
-		f.Identity = "accepted by --trust"
-	case s.Signature.VouchedBy(v.known):
-		f.Identity = "a known signer on this computer"
+	case accepted != nil:
+		f.Identity = by(accepted) + "accepted by --trust"
+	case known != nil:
+		f.Identity = by(known) + "a known signer on this computer"
 	case s.Signature.SelfMade:
 		f.Identity = "self-made key: whoever holds it signed; nobody vouches for the name"
 	default:
 		f.Identity = fmt.Sprintf("certificate issued by %s, which is not among the known signers", own.Issuer.CommonName)
 	}
-	if len(v.trusted) > 0 && !s.Signature.VouchedBy(v.trusted) {
+	if len(v.trusted) > 0 && accepted == nil {
 		return errors.New("signed by somebody else than --trust allows")
 	}
 	return nil

@@ -46,7 +46,7 @@
 // That the file is as it was when the holder of the key signed it. Not that the
 // readings came from this equipment, nor that instruments' clocks were right, nor
 // when it was signed, unless there is a time-stamp; nor who the holder is, where
-// the certificate is self-made. Whom to trust is the caller's decision, on
+// the certificate is self-made. Whom to trust is the caller's decision, by VouchedBy or on
 // Signature.Certificate and its Fingerprint. Periods are checked (a record's time
 // of signing lies in its certificate's, a time-stamp's in its own), revocation is not.
 package seal

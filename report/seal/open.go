@@ -50,6 +50,7 @@ type Signature struct {
 type TimeStamp struct {
 	Time        time.Time
 	Certificate *x509.Certificate
+	Chain       []*x509.Certificate // what the token carries
 }
 
 // MaxFile bounds what Open looks at, in bytes.
@@ -128,7 +129,7 @@ func newSignature(chain []*x509.Certificate, at time.Time, token, signature []by
 	if err != nil {
 		return s, err
 	}
-	s.Stamp = &TimeStamp{stamp.Time, stamp.Certificate}
+	s.Stamp = &TimeStamp{stamp.Time, stamp.Certificate, stamp.Certificates}
 	return s, nil
 }
 

@@ -61,7 +61,10 @@ func findSlot(data []byte) (slot, error) {
 	digits, _, ok := bytes.Cut(data[min(slotOffset, len(data)):min(slotOffset+10, len(data))], []byte(" "))
 	num, err := strconv.Atoi(string(digits))
 	if !ok || err != nil || num < 1 || !bytes.HasPrefix(data[slotOffset:], fmt.Appendf(nil, slotHead, num)) {
-		return slot{}, ErrNotSealed
+		if bytes.HasPrefix(data, []byte("%PDF-")) {
+			return slot{}, fmt.Errorf("%w: it never was one, or other software has saved it anew", ErrNotSealed)
+		}
+		return slot{}, fmt.Errorf("%w: it is no PDF", ErrNotSealed)
 	}
 	s := newSlot(num)
 	size := slotOffset + len(s.object())

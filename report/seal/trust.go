@@ -4,30 +4,38 @@ import (
 	"crypto/x509"
 	"errors"
 	"slices"
+	"time"
 )
 
-// VouchedBy reports whether one of the certificates stands for the signer: it is the
-// signer's own, or that of an authority from which the certificates in the record
-// lead to the signer's. Periods count at the time of signing, so that a record
+// VouchedBy is the certificate of the list that stands for the signer, nil for none:
+// the signer's own, or that of an authority from which the certificates in the
+// record lead to the signer's. Periods count at the time of signing, so that a record
 // stays vouched for when a certificate has run out; revocation is not looked up.
-func (s *Signature) VouchedBy(list []*x509.Certificate) bool {
-	if slices.ContainsFunc(list, s.Certificate.Equal) {
-		return true
+func (s *Signature) VouchedBy(list []*x509.Certificate) *x509.Certificate {
+	return voucher(s.Certificate, s.Chain, s.At, list)
+}
+
+// VouchedBy is the certificate of the list that stands for the authority, nil for none.
+func (s *TimeStamp) VouchedBy(list []*x509.Certificate) *x509.Certificate {
+	return voucher(s.Certificate, s.Chain, s.Time, list)
+}
+
+func voucher(c *x509.Certificate, chain []*x509.Certificate, at time.Time, list []*x509.Certificate) *x509.Certificate {
+	if slices.ContainsFunc(list, c.Equal) {
+		return c
 	}
 	anchors, between := x509.NewCertPool(), x509.NewCertPool()
-	for _, c := range list {
-		anchors.AddCert(c)
+	for _, k := range list {
+		anchors.AddCert(k)
 	}
-	for _, c := range s.Chain {
-		between.AddCert(c)
+	for _, k := range chain {
+		between.AddCert(k)
 	}
-	at := s.At
-	if s.Stamp != nil {
-		at = s.Stamp.Time
+	found, err := c.Verify(x509.VerifyOptions{Roots: anchors, Intermediates: between, CurrentTime: at, KeyUsages: []x509.ExtKeyUsage{x509.ExtKeyUsageAny}})
+	if err != nil {
+		return nil
 	}
-	_, err := s.Certificate.Verify(x509.VerifyOptions{Roots: anchors, Intermediates: between, CurrentTime: at,
-		KeyUsages: []x509.ExtKeyUsage{x509.ExtKeyUsageAny}})
-	return err == nil
+	return found[0][len(found[0])-1]
 }
 
 // checkUsage refuses a certificate that was issued for something other than

@@ -121,8 +121,9 @@ func (s *Signed) stampInfo() (*stampInfo, error) {
 
 // Stamp is a checked time-stamp.
 type Stamp struct {
-	Time        time.Time
-	Certificate *x509.Certificate
+	Time         time.Time
+	Certificate  *x509.Certificate
+	Certificates []*x509.Certificate // as they stand in the token
 }
 
 // OpenStamp checks a token over signature.
@@ -148,7 +149,7 @@ func OpenStamp(token, signature []byte) (*Stamp, error) {
 	if err := s.Verify(s.content); err != nil {
 		return nil, err
 	}
-	return &Stamp{info.time, s.Signer}, nil
+	return &Stamp{info.time, s.Signer, s.Certificates}, nil
 }
 
 // StampDigest is what a time-stamp authority is asked to stamp.
