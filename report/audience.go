@@ -102,7 +102,7 @@ func (b *builder) equipment() []section {
 	t := table{cols: b.heads("role", "maker", "model", "serial_written")}
 	missing := bold(b.w("missing.given"))
 	for _, e := range b.rec.Job.Equipment {
-		t.rows = append(t.rows, []string{or(b.term(e.Role), missing), or(clean(e.Maker), missing), or(clean(e.Model), missing), or(bold(clean(e.Serial)), missing)})
+		t.rows = append(t.rows, []string{or(b.term(e.Role), missing), or(clean(e.Maker), missing), or(clean(e.Model), missing), or(bold(grouped(clean(e.Serial))), missing)})
 	}
 	for i := range t.rows {
 		if b.rec.Job.Equipment[i].Serial == "" {
@@ -120,6 +120,22 @@ func (b *builder) equipment() []section {
 		blocks = append(blocks, b.caption(b.w("serial.read", "list", join("; ", pairs...))))
 	}
 	return []section{b.titled("equipment", blocks...)}
+}
+
+// grouped parts a long run of letters and digits in fours, by room and not by
+// blanks: what is copied is the serial as written. One that has parts of its own
+// is left alone.
+func grouped(serial string) string {
+	const least, group = 8, 4
+	if len(serial) < least || strings.Trim(serial, "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz") != "" {
+		return serial
+	}
+	var out strings.Builder
+	for len(serial) > group+1 {
+		out.WriteString(serial[:group] + string(partMark))
+		serial = serial[group:]
+	}
+	return out.String() + serial
 }
 
 // confusable names the letters of a serial that beside a digit are taken for

@@ -167,6 +167,9 @@ func (f *flow) mainHeight(sec section, w float64) float64 {
 	return h
 }
 
+// shortPart of a page is what a section may have not to be cut.
+const shortPart = 0.1
+
 const ruleSpace = 3.5 // between a section's rule and its text
 
 // add places one section, on as many pages as it needs.
@@ -190,7 +193,7 @@ func (f *flow) add(sec section) {
 	total := lead + max(f.mainHeight(sec, w), margin)
 	avail := f.bottom - f.y
 	fresh := f.y <= f.top+0.1
-	if sec.fresh && !fresh || total > avail && !fresh && (sec.together && total <= f.bottom-f.top || !f.startsHere(sec, w, avail-lead, margin)) {
+	if sec.fresh && !fresh || total > avail && !fresh && ((sec.together || total <= shortPart*(f.bottom-f.top)) && total <= f.bottom-f.top || !f.startsHere(sec, w, avail-lead, margin)) {
 		f.newPage()
 	}
 	f.head(sec, false)

@@ -147,7 +147,7 @@ type signBox struct {
 }
 
 func (b *builder) signBox(s record.Signoff) signBox {
-	who := join("\n", join(": ", b.wordOr("role."+s.Role, clean(s.Role)), clean(s.Name)), labelled(b.w("sign.date"), clean(s.Date)))
+	who := join("\n", join(": ", b.wordOr("role."+s.Role, clean(s.Role)), clean(s.Name)), join(" ", b.w("sign.date"), clean(or(s.Date, b.w("missing.given")))))
 	switch s.Method {
 	case "image":
 		x := signBox{line: 0.6, dash: 2.5, title: b.w("sign.image"), text: who, image: b.pics[s.Image]}

@@ -236,6 +236,11 @@ func (b *builder) result() block {
 // balanced wraps a headline so that its last line is no single short word.
 func balanced(text string, st style, w float64, most int) []line {
 	ls := wrap(text, st, w)
+	if first, rest, ok := strings.Cut(text, ". "); ok { // a sentence a line where that takes no more lines
+		if parts := append(wrap(first+".", st, w), wrap(rest, st, w)...); len(parts) <= len(ls) {
+			return parts
+		}
+	}
 	if n := len(ls); n < 2 || n > most || ls[n-1].w >= w*0.2 {
 		return ls
 	}

@@ -10,6 +10,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -406,6 +407,41 @@ func TestPhotographs(t *testing.T) {
 	for range 8 {
 		if d, _ := drawn(t, r, o); !bytes.Equal(d.PDF, first.PDF) {
 			t.Fatal("two drawings differ")
+		}
+	}
+}
+
+// TestSerials: a serial in groups is copied in one piece, leading zeros too, by
+// programs that take text from pages.
+func TestSerials(t *testing.T) {
+	for serial, want := range map[string]string{"0047118OA3": "0047|118O|A3", "004711803": "0047|11803", "00471180": "0047|1180", "0047118": "0047118", "0047-1180-22": "0047-1180-22", "": "", "00Ñ471180": "00Ñ471180"} {
+		if got := strings.ReplaceAll(grouped(serial), string(partMark), "|"); got != want {
+			t.Errorf("%q is parted as %q", serial, got)
+		}
+	}
+	r := testRecord()
+	d, _ := drawn(t, r, testOptions("warranty"))
+	doc, err := seal.Archive(seal.Document{PDF: d.PDF, Title: d.Title, Language: d.Language, Created: d.Created, Structure: d.Structure, ToUnicode: d.ToUnicode})
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "serials.pdf")
+	if err := os.WriteFile(path, doc, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, tool := range [][]string{{"pdftotext", path, "-"}, {"pdftotext", "-layout", path, "-"}, {"mutool", "draw", "-o", "-", "-F", "txt", path}} {
+		out, err := exec.Command(tool[0], tool[1:]...).Output()
+		if errors.Is(err, exec.ErrNotFound) && os.Getenv("CI") != "true" {
+			t.Log("left out:", err)
+			continue
+		}
+		if err != nil {
+			t.Fatal(tool, err)
+		}
+		for _, e := range r.Job.Equipment {
+			if !bytes.Contains(out, []byte(e.Serial)) {
+				t.Errorf("%v: %s is not in one piece", tool[:len(tool)-1], e.Serial)
+			}
 		}
 	}
 }

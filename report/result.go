@@ -126,7 +126,7 @@ func (b *builder) smallest() string {
 func (b *builder) perMinute(v *record.Value) string {
 	u := b.p.sys.Vacuum
 	perMin := quantity.Unit{Name: u.Name, Scale: u.Scale / 60}
-	return withUnit(b.p.number(v.V, perMin, min(digits(v.V, perMin), 2)), u)
+	return withUnit(b.p.number(v.V, perMin, max(digits(v.V, perMin)-1, 0)), u)
 }
 
 func plainOf(v *record.Value) *record.Value { return record.Plain(v.V, v.Unit) }

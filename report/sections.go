@@ -602,7 +602,15 @@ func (b *builder) warnings() []section {
 	var blocks []block
 	for i := range b.rec.Warnings {
 		n := &b.rec.Warnings[i]
-		text := sentence(strings.TrimPrefix(b.note(n, ""), clean(n.Where)+": "))
+		text, ok := noteText(b, n.Code, n)
+		switch {
+		case ok:
+		case b.opt.Language == "en":
+			text = strings.TrimPrefix(clean(n.Text), clean(n.Where)+": ")
+		default:
+			text = b.w("warning.unknown", "code", clean(n.Code))
+		}
+		text = sentence(text)
 		if n.Where != "" {
 			text += " (" + b.where(n.Where) + ")"
 		}

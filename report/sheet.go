@@ -137,6 +137,10 @@ func (s *sheet) setFont(bold bool, size float64) {
 // line writes one line with its baseline at y. A blank at its end parts it from
 // the next when the text is read out or copied.
 func (s *sheet) line(x, y float64, l line, st style) {
+	if whole := l.actual(); whole != "" {
+		s.pdf.RawWriteStr("/Span <</ActualText <" + whole + ">>> BDC")
+		defer s.pdf.RawWriteStr("EMC")
+	}
 	for i, r := range l.runs {
 		size, dy := st.size, 0.0
 		if r.shift > 0 {
@@ -151,6 +155,23 @@ func (s *sheet) line(x, y float64, l line, st style) {
 		s.write(x, y+dy, text, r.bold, size)
 		x += r.w
 	}
+}
+
+// actual is the text of a line that has a word in groups, as UTF-16 in
+// hexadecimal: who copies it gets the word in one piece (ISO 32000-1, 14.9.4).
+func (l line) actual() string {
+	text, parts := "", false
+	for _, r := range l.runs {
+		text, parts = text+r.text, parts || r.parts
+	}
+	if !parts {
+		return ""
+	}
+	out := "FEFF"
+	for _, u := range utf16.Encode([]rune(text + " ")) {
+		out += fmt.Sprintf("%04X", u)
+	}
+	return out
 }
 
 // write puts a text of one face on a baseline.

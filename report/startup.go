@@ -109,7 +109,7 @@ func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
 	u := b.judgedUnit(v)
 	places := 1
 	if r.U.Finite() {
-		places = min(quantity.Places(1.96*r.U.V, u), 2)
+		places = min(quantity.Places(1.96*r.U.V, u), 1)
 	}
 	return withUnit(b.p.number(v.V, u, places), u)
 }
@@ -119,7 +119,7 @@ func (b *builder) judgedU(r record.Judged) string {
 		return "–"
 	}
 	u := b.judgedUnit(r.Value)
-	return withUnit(b.p.number(1.96*r.U.V, u, min(quantity.Places(1.96*r.U.V, u), 2)), u)
+	return withUnit(b.p.number(1.96*r.U.V, u, min(quantity.Places(1.96*r.U.V, u), 1)), u)
 }
 
 // target is what was aimed at; it does not wrap.
