@@ -123,6 +123,25 @@ func BenchmarkSeal(b *testing.B) {
 	}
 }
 
+// BenchmarkVerify opens a sealed record and computes and draws it again.
+func BenchmarkVerify(b *testing.B) {
+	t := newBench(b)
+	i := &Issuer{Now: time.Now}
+	signed, err := i.seal(context.Background(), t.archive(b, t.done(b)), t.key)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		s, err := seal.Open(signed)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if c := Recompute(s, record.Software{Name: "dryhold", Version: "0"}, benchAudience); c.Err != nil || !c.Identical {
+			b.Fatal(c.Err)
+		}
+	}
+}
+
 // BenchmarkFloors is what no program of this kind can leave out: a document with
 // two fonts, one signature, and a file that is on the disk for certain.
 func BenchmarkFloors(b *testing.B) {
