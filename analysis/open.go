@@ -36,7 +36,7 @@ func (r *runner) notDetermined() {
 	r.open("water-left", "water that remains in the oil or as ice: the hold reads the vapour released, not what remains",
 		"the maker's oil test, where it is called for")
 	if r.volume.v <= 0 {
-		r.open("volume", "the leak rate: the circuit's internal volume is not given", "give [system] volume, or the pieces of line")
+		r.open("volume", "the leak rate: the circuit's internal volume is not given", "the circuit's volume, or diameter, wall and length of its lines")
 	}
 }
 
@@ -46,7 +46,7 @@ func (r *runner) open(code, text, settle string) {
 
 func (r *runner) settleDecision(h *record.Hold) string {
 	if h.Criterion == nil {
-		return "agree a criterion and write it in [hold]"
+		return "a criterion that is agreed and stated with the hold"
 	}
 	switch h.DecisionNote.Code {
 	case decision.NoReading:

@@ -32,9 +32,9 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 		return r.date(sheet, cell, k, instantText, "2006-01-02T15:04:05", "a date with a time, or a text such as 2031-04-09 13:05:00")
 	case job.YesNo:
 		switch strings.ToLower(shown) {
-		case "yes", "true", "1":
+		case "yes", "y", "true", "1":
 			return "true"
-		case "no", "false", "0":
+		case "no", "n", "false", "0":
 			return "false"
 		}
 		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "yes or no")
@@ -43,6 +43,7 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 		number, ok := r.number(sheet, cell)
 		if !ok {
 			r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "a number")
+			r.mend(plain(shown))
 		}
 		return number
 	case job.Quantity:
@@ -52,11 +53,32 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 			return quoteAll(strings.Split(shown, ";"))
 		}
 	}
+	for _, w := range k.Words {
+		if strings.EqualFold(w, shown) {
+			return quote(w)
+		}
+	}
 	if r.isNumber(sheet, cell) && rounded.MatchString(shown) {
 		r.add(sheet, cell, k.Path, shown+", a number that the spreadsheet has rounded", "a text: format the cell as text and type it again")
 		return ""
 	}
 	return quote(shown)
+}
+
+// mend adds what to write instead to the last fault, where that is known.
+func (r *reader) mend(instead string) {
+	if instead != "" {
+		r.faults[len(r.faults)-1].Mend = "write " + instead
+	}
+}
+
+// plain is a number with a decimal comma as one with a point, "" for none.
+func plain(s string) string {
+	s = strings.Replace(s, ",", ".", 1)
+	if _, err := strconv.ParseFloat(s, 64); err != nil {
+		return ""
+	}
+	return s
 }
 
 func (r *reader) raw(sheet, cell string) string {
@@ -84,8 +106,8 @@ func (r *reader) number(sheet, cell string) (string, bool) {
 	return s, err == nil && !strings.ContainsAny(s, "NI")
 }
 
-// date reads a date cell, or a text in ISO 8601 order: 04/09/2031 would be April
-// to one reader and September to another.
+// date reads a date cell, or a text that can be read in one way: 04/09/2031 would
+// be April to one reader and September to another.
 func (r *reader) date(sheet, cell string, k job.Key, form *regexp.Regexp, layout, expected string) string {
 	raw := r.raw(sheet, cell)
 	if form.MatchString(raw) {
@@ -93,10 +115,11 @@ func (r *reader) date(sheet, cell string, k job.Key, form *regexp.Regexp, layout
 	}
 	refuse := func() string {
 		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", raw), expected)
-		if ways := job.Days(raw, layout); len(ways) > 0 {
-			r.faults[len(r.faults)-1].Mend = "write " + strings.Join(ways, " or ")
-		}
+		r.mend(strings.Join(job.Days(raw, layout), " or "))
 		return ""
+	}
+	if ways := job.Days(raw, layout); len(ways) == 1 {
+		return ways[0]
 	}
 	serial, err := strconv.ParseFloat(raw, 64)
 	if err != nil || serial < 30000 || serial > 100000 {

@@ -195,6 +195,7 @@ func TestFaults(t *testing.T) {
 		{"job.date", "4/9/2031", `job.xlsx!Job:B7: Date of the work: "4/9/2031"; expected a date, or a text such as 2031-04-09`},
 		{"boundary.cores_removed", "perhaps", `job.xlsx!Job:B42: Valve cores removed: "perhaps"; expected yes or no`},
 		{"hold.limit", "5 bar", `job.xlsx!Job:B62: Not above: "5 bar": "bar" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`},
+		{"hold.minutes", "12,5", `job.xlsx!Job:B63: Minutes of the hold: "12,5"; expected a number`},
 		{"hold.minutes", "ten", `job.xlsx!Job:B63: Minutes of the hold: "ten"; expected a number`},
 		{"readings.file#0", `logs\a.csv`, `job.xlsx!Readings:B5: File: a backslash in a path; expected / between folder and file, on Windows too`},
 		{"readings.file#0", nil, `job.xlsx!Readings:B5: File: missing`},
@@ -237,9 +238,24 @@ func TestCells(t *testing.T) {
 	}
 }
 
+// TestLenient: what can be meant in one way only is taken.
+func TestLenient(t *testing.T) {
+	values := filled()
+	values["job.date"], values["job.kind"], values["boundary.cores_removed"], values["hold.start"] = "17.6.2031", "Repair", "Y", "June 17, 2031 1:05 pm"
+	got, faults := checked(fill(t, values))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	for _, want := range []string{"date = 2031-06-17\n", "kind = \"repair\"\n", "cores_removed = true\n", "start = 2031-06-17T13:05:00\n"} {
+		if !strings.Contains(string(got), want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+}
+
 // TestDateMend: a date in another form is told in both ways that it can be read.
 func TestDateMend(t *testing.T) {
-	for written, want := range map[string]string{"17.6.2031": "write 2031-06-17", "4/9/2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "soon": ""} {
+	for written, want := range map[string]string{"4.9.2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "4/9/2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "soon": ""} {
 		values := filled()
 		values["job.date"] = written
 		if f := Read(job.File{Name: "job.xlsx", Data: fill(t, values)}); len(f.Faults) != 1 || f.Faults[0].Mend != want {

@@ -63,7 +63,7 @@ var words = map[string][2]string{
 	"evacuation.breaks":            {"Nitrogen breaks", "leave empty to have them found in the readings"},
 	"hold.start":                   {"Pump isolated at", "leave empty to have it found in the readings"},
 	"hold.end":                     {"End of the hold", "leave empty to have it found in the readings"},
-	"hold.acceptance":              {"Acceptance", "a preset's name, for example maker or common-practice"},
+	"hold.acceptance":              {"Acceptance", "maker: then its figures and document below; common-practice where nobody has them"},
 	"hold.reach":                   {"To be reached first", "the maker's figure comes first"},
 	"hold.limit":                   {"Not above", "at the end of the minutes below"},
 	"hold.minutes":                 {"Minutes of the hold", ""},

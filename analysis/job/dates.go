@@ -20,7 +20,7 @@ const (
 const instant = "2006-01-02T15:04:05"
 
 // layouts are other ways to write a day, the month first before the day first.
-var layouts = []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "1-2-2006", "2-1-2006", "2.1.2006", "2 January 2006", "January 2, 2006", "2 Jan 2006", "Jan 2, 2006"}
+var layouts = []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "1-2-2006", "2-1-2006", "1.2.2006", "2.1.2006", "2 January 2006", "January 2, 2006", "2 Jan 2006", "Jan 2, 2006"}
 
 var clocks = []string{"", " 15:04", " 15:04:05", "T15:04", "T15:04:05", " 3:04 PM", " 3:04:05 PM", " 3:04PM", " 3:04:05PM"}
 
