@@ -1,0 +1,34 @@
+package form
+
+import (
+	"strings"
+	"testing"
+
+	"dryhold/analysis/job"
+)
+
+// TestLenient: what can be meant in one way only is taken.
+func TestLenient(t *testing.T) {
+	values := filled()
+	values["job.date"], values["job.kind"], values["boundary.cores_removed"], values["hold.start"] = "17.6.2031", "Repair", "Y", "June 17, 2031 1:05 pm"
+	got, faults := checked(fill(t, values))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	for _, want := range []string{"date = 2031-06-17\n", "kind = \"repair\"\n", "cores_removed = true\n", "start = 2031-06-17T13:05:00\n"} {
+		if !strings.Contains(string(got), want) {
+			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+}
+
+// TestDateMend: a date in another form is told in both ways that it can be read.
+func TestDateMend(t *testing.T) {
+	for written, want := range map[string]string{"4.9.2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "4/9/2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "soon": ""} {
+		values := filled()
+		values["job.date"] = written
+		if f := Read(job.File{Name: "job.xlsx", Data: fill(t, values)}); len(f.Faults) != 1 || f.Faults[0].Mend != want {
+			t.Errorf("%s: %v, want the hint %q", written, f.Faults, want)
+		}
+	}
+}
