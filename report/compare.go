@@ -80,7 +80,7 @@ var rank = map[record.Finding]int{record.Beyond: 0, record.Differs: 1, record.On
 func (b *builder) thing(key string) string {
 	if name, ok := strings.CutPrefix(key, "startup."); ok {
 		number := strings.TrimLeft(name, "abcdefghijklmnopqrstuvwxyz- ") // of several with one name
-		return b.w("compare.startup", "name", join(" ", b.judgedName(strings.TrimSpace(strings.TrimSuffix(name, number))), number))
+		return b.w("compare.startup", "name", join(" ", b.judgedName(strings.TrimSpace(strings.TrimSuffix(name, number))), clean(number)))
 	}
 	return b.w("compare." + key)
 }

@@ -138,7 +138,7 @@ func joined(all []text) string {
 }
 
 // absurd multiplies every number of a record's results, as a hostile signer might.
-func absurd(t *testing.T, r *record.Record, by float64) *record.Record {
+func absurd(t *testing.T, r *record.Record, by float64, behind string) *record.Record {
 	t.Helper()
 	data, err := r.JSON()
 	if err != nil {
@@ -153,7 +153,7 @@ func absurd(t *testing.T, r *record.Record, by float64) *record.Record {
 		switch v := v.(type) {
 		case map[string]any:
 			for k := range v {
-				if k != "format" && k != "revision" && k != "confidence" && k != "readings" && k != "breaks" && k != "inputs" {
+				if k != "format" && k != "revision" && k != "confidence" && k != "readings" && k != "breaks" && k != "inputs" && k != "unit" {
 					v[k] = walk(v[k])
 				}
 			}
@@ -163,6 +163,10 @@ func absurd(t *testing.T, r *record.Record, by float64) *record.Record {
 			}
 		case float64:
 			return v * by
+		case string:
+			if _, err := time.Parse(time.RFC3339, v); err != nil && len(v) > 3 { // units and times stay
+				return v + behind
+			}
 		}
 		return v
 	}
@@ -178,9 +182,10 @@ func absurd(t *testing.T, r *record.Record, by float64) *record.Record {
 }
 
 func TestComparisonOfAbsurdNumbers(t *testing.T) {
-	for _, by := range []float64{0, -1, 1e-300, 1e18, 1e299, -1e299} {
+	for by, behind := range map[float64]string{0: "", -1: "", 1e-300: "", 1e18: "", 1e299: "", -1e299: "", 1: "\u202e\U0001F600\x1b[31m漢\x00\u0085"} {
 		old, new := twoRecords()
-		new.Record = absurd(t, new.Record, by)
+		new.Record = absurd(t, new.Record, by, behind)
+		new.File, new.Signer, new.Fault = new.File+behind, new.Signer+behind, new.Fault+behind
 		for _, pair := range [][2]Compared{{old, new}, {new, old}, {new, new}} {
 			done := make(chan struct{})
 			go func() {
@@ -188,6 +193,15 @@ func TestComparisonOfAbsurdNumbers(t *testing.T) {
 				o := Options{Language: "en", Units: "us", Paper: "letter"}
 				_, all := compared(t, pair[0], pair[1], o)
 				inside(t, o, all)
+				if behind != "" {
+					for _, x := range all {
+						if strings.ContainsFunc(x.s, func(r rune) bool { return !HasGlyph(r) }) {
+							t.Errorf("%q cannot be drawn", x.s)
+						}
+					}
+				} else {
+					sound(t, o, all)
+				}
 			}()
 			select {
 			case <-done:

@@ -292,13 +292,13 @@ func (p *printer) scientific(v *record.Value, u quantity.Unit) string {
 		return p.word("missing.recorded")
 	}
 	x := u.From(v.V)
-	if x == 0 && v.High == 0 {
-		return withUnit("0", u)
-	}
 	spread := v.Confidence > 0 && v.High > v.Low
 	ref := math.Abs(x)
 	if spread {
 		ref = math.Max(ref, math.Abs(u.From(v.High)))
+	}
+	if ref < 1e-30 { // nothing that is measured is smaller
+		return withUnit("0", u)
 	}
 	e := int(math.Floor(math.Log10(ref) + 1e-9))
 	if ref/math.Pow(10, float64(e)) >= 9.95 {

@@ -82,16 +82,16 @@ func sortedKeys[V any](m map[string]V) []string {
 func passes(d string) bool { return d == "pass" || d == "conditional pass" }
 func fails(d string) bool  { return d == "fail" || d == "conditional fail" }
 
-// decision of the deciding hold; "not determined" without one.
+// decision of the deciding hold; "not determined" without one that is known here.
 func (b *builder) decision() string {
-	if b.rec.Hold == nil || b.rec.Hold.Decision == "" {
+	if b.rec.Hold == nil || !b.t.Has("answer.decision."+b.rec.Hold.Decision) {
 		return "not determined"
 	}
 	return b.rec.Hold.Decision
 }
 
 func (b *builder) cause() string {
-	if b.rec.Hold == nil || b.rec.Hold.Cause == "" {
+	if b.rec.Hold == nil || !b.t.Has("answer.cause."+b.rec.Hold.Cause) {
 		return "not determined"
 	}
 	return b.rec.Hold.Cause

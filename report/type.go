@@ -65,11 +65,15 @@ func sup(s string) string  { return string(supMark) + s + string(endMark) }
 func sub(s string) string  { return string(subMark) + s + string(endMark) }
 func bold(s string) string { return string(boldMark) + s + string(boldMark) }
 
-// clean takes control characters out of a caller's text.
+// clean takes control characters out of a caller's text, and what the font has no
+// glyph for: a job's texts have been checked, a signer's or another record's not.
 func clean(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r < 0x20 {
+		switch {
+		case r < 0x20:
 			return ' '
+		case r > '~' && !face.HasGlyph(r):
+			return '?'
 		}
 		return r
 	}, s)

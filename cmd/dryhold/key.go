@@ -9,11 +9,13 @@ import (
 	"os"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
 	"dryhold/cmd/dryhold/internal/keys"
+	"dryhold/report"
 	"dryhold/report/seal"
 )
 
@@ -41,10 +43,16 @@ func (a *app) keyMake(name *string) *cobra.Command {
 		Example: `  dryhold key make "Example Cooling"`,
 		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
+			if err := checkHolder(list[0], years); err != nil {
+				return err
+			}
 			passphrase := ""
 			if protect {
 				var err error
-				if passphrase, err = a.passphrase(*name); err != nil {
+				if passphrase, err = a.passphrase(*name); err == nil && passphrase == "" {
+					err = errors.New("the passphrase is empty, and the key would not be protected")
+				}
+				if err != nil {
 					return badKey(err, "")
 				}
 			}
@@ -58,6 +66,20 @@ func (a *app) keyMake(name *string) *cobra.Command {
 	c.Flags().IntVar(&years, "years", 10, "how long the certificate is valid")
 	c.Flags().BoolVar(&protect, "protect", false, "protect the key with a passphrase")
 	return c
+}
+
+// checkHolder refuses what a certificate cannot hold or a page cannot show.
+func checkHolder(holder string, years int) error {
+	odd := func(r rune) bool { return !report.HasGlyph(r) }
+	switch n := utf8.RuneCountInString(strings.TrimSpace(holder)); {
+	case n == 0 || n > 64:
+		return usage(fmt.Errorf("the name of the holder has %s", counted(n, "character")), "give the firm's name in 1 to 64")
+	case strings.ContainsFunc(holder, odd):
+		return usage(fmt.Errorf("the name of the holder has a character that a record cannot show: %q", holder), "write it with the letters of the record's font")
+	case years < 1 || years > 50:
+		return usage(fmt.Errorf("--years %d", years), "give 1 to 50")
+	}
+	return nil
 }
 
 func (a *app) saveKey(name string, k *seal.Key, passphrase string) error {

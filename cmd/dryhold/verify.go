@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -158,6 +159,10 @@ func (v *verifier) one(f *finding) error {
 
 func openRecord(path string) (*seal.Sealed, error) {
 	data, err := readLimited(path, seal.MaxFile)
+	var named *fs.PathError
+	if errors.As(err, &named) {
+		return nil, named.Err // whoever reports it says the path
+	}
 	if err != nil {
 		return nil, err
 	}
