@@ -142,7 +142,7 @@ func TestRoundTrip(t *testing.T) {
 func checked(data []byte) ([]byte, fault.List) {
 	f := Read(job.File{Name: "job.xlsx", Data: data})
 	_, found := job.Decode(job.File{Name: "job.toml", Data: f.JobFile}, nil, nil)
-	return f.JobFile, append(f.Faults, f.Cells(found)...)
+	return f.JobFile, f.All(found)
 }
 
 // same compares with wantFile but for the digest.
@@ -235,6 +235,19 @@ func TestCells(t *testing.T) {
 		if len(got) != 1 || got[0].Error() != c.want || got[0].Mend != c.mend {
 			t.Errorf("%v\n got %v\n     %s\nwant %s\n     %s", c.in, got, got[0].Mend, c.want, c.mend)
 		}
+	}
+}
+
+// TestOrder: faults come in the order of the form.
+func TestOrder(t *testing.T) {
+	empty, _ := Template(Known{})
+	_, faults := checked(empty)
+	var cells []string
+	for _, f := range faults {
+		cells = append(cells, f.Cell)
+	}
+	if got := strings.Join(cells, " "); got != "B5 B7 B8" {
+		t.Errorf("faults at %s", got)
 	}
 }
 

@@ -2,7 +2,9 @@ package form
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -54,6 +56,22 @@ func (f *Filled) Cells(list fault.List) fault.List {
 		}
 	}
 	return moved
+}
+
+// All is what the form and a later step found, in the order of sheets and cells.
+func (f *Filled) All(list fault.List) fault.List {
+	all := append(slices.Clone(f.Faults), f.Cells(list)...)
+	order := map[string]int{}
+	for i, l := range lists {
+		order[l.sheet] = i + 1
+	}
+	slices.SortStableFunc(all, func(a, b fault.Fault) int {
+		ac, ar, _ := excelize.CellNameToCoordinates(a.Cell)
+		bc, br, _ := excelize.CellNameToCoordinates(b.Cell)
+		return cmp.Or(cmp.Compare(order[a.Sheet], order[b.Sheet]), cmp.Compare(ar, br), cmp.Compare(ac, bc))
+	})
+	all.Sort()
+	return all
 }
 
 // read reads all sheets; w is nil where the workbook can't be read.

@@ -202,6 +202,21 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	}
 }
 
+// TestAbsent: what is missing is told in job.toml, even where company.toml alone
+// has the table; what an instrument of the firm lacks, in company.toml.
+func TestAbsent(t *testing.T) {
+	firm := File{"company.toml", []byte("[job]\ntimezone = \"America/Phoenix\"\n[[instrument]]\nid = \"gauge\"\n")}
+	_, faults := Decode(File{"job.toml", []byte("format = 1\n[site]\naddress = \"x\"\n")}, &firm, nil)
+	var places []string
+	for _, f := range faults {
+		places = append(places, f.Where()+" "+f.Key)
+	}
+	want := []string{"company.toml:3:1 instrument.measures", "job.toml:1:1 job.date", "job.toml:1:1 job.number"}
+	if diff := cmp.Diff(want, places); diff != "" {
+		t.Error(diff)
+	}
+}
+
 func TestCompany(t *testing.T) {
 	firm := File{"company.toml", []byte(`key = "office"
 [company]

@@ -2,6 +2,7 @@ package job
 
 import (
 	"regexp"
+	"strings"
 
 	"dryhold/analysis/fault"
 )
@@ -40,7 +41,8 @@ func (d *decoder) faultIn(path string, f fault.Fault) {
 
 // Place completes a fault with file, line, column and key of a value of the
 // job, such as "hold.acceptance" or "readings[0].file": that of the value, or
-// of the table around one that is absent.
+// of the table around one that is absent. What is absent is told in job.toml even
+// where only company.toml has the table.
 func (j *Job) Place(path string, f fault.Fault) fault.Fault {
 	if f.Key == "" {
 		f.Key = keyOf(path)
@@ -50,6 +52,7 @@ func (j *Job) Place(path string, f fault.Fault) fault.Fault {
 	for q := path; !ok && q != ""; {
 		q = parent(q)
 		p, ok = j.from[q]
+		ok = ok && (p.src == j.from[""].src || strings.HasSuffix(q, "]"))
 		offset = p.at.key
 	}
 	if p.src != nil {

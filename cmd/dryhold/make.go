@@ -32,7 +32,7 @@ func (a *app) makeCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "make JOB...",
 		Short: "make the signed records of one job or many",
-		Long: "JOB is a job.toml, the folder that holds it, or a folder of such folders.\n\n" +
+		Long: "JOB is a job.toml or a filled job.xlsx, the folder that holds it, or a folder of such folders.\n\n" +
 			"For each job it writes NUMBER.AUDIENCE.pdf and NUMBER.results.json. A record that was\n" +
 			"issued is never overwritten: when the job has changed since, --amend makes a revision,\n" +
 			"and the job file must say what it amends, and why.\n\n" +
@@ -88,11 +88,11 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 			}
 		}
 		for _, dir := range left {
-			fmt.Fprintf(a.err, "dryhold: note: %s holds spreadsheets and no job file; dryhold new makes one\n", dir)
+			fmt.Fprintf(a.err, "dryhold: note: %s holds spreadsheets and no job file; dryhold form or dryhold new makes one\n", dir)
 		}
 	}
 	if err := errors.Join(faults...); err != nil {
-		return all, &failure{codeJob, err, "give a job.toml, its folder, or a folder of job folders; dryhold new DIR makes a job file"}
+		return all, &failure{codeJob, err, "give a job.toml, a job.xlsx, its folder, or a folder of job folders; dryhold form DIR or dryhold new DIR begins a job"}
 	}
 	return all, nil
 }

@@ -58,14 +58,12 @@ func (a *app) table(outcomes []*issue.Outcome, dir string) error {
 	}
 	w := tabwriter.NewWriter(a.out, 0, 4, 2, ' ', 0)
 	fmt.Fprintln(w, "job\trecord\tcriterion\tcause\tpages\tfile\tattention")
-	made, failed := 0, 0
+	made := 0
 	for _, o := range outcomes {
 		if o == nil {
 			continue
 		}
-		if o.State == issue.Failed {
-			failed++
-		} else {
+		if o.State != issue.Failed {
 			made++
 		}
 		a.row(w, o, dir)
@@ -74,7 +72,11 @@ func (a *app) table(outcomes []*issue.Outcome, dir string) error {
 		return err
 	}
 	if len(outcomes) > 1 {
-		fmt.Fprintf(a.out, "\n%d of %d jobs have their records, %d have not\n", made, len(outcomes), len(outcomes)-made)
+		have := "have"
+		if len(outcomes)-made == 1 {
+			have = "has"
+		}
+		fmt.Fprintf(a.out, "\n%d of %d jobs have their records, %d %s not\n", made, len(outcomes), len(outcomes)-made, have)
 	}
 	return nil
 }

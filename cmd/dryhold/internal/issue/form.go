@@ -74,9 +74,7 @@ func (s Source) Load(fsys fs.FS, firm Firm) (*Work, fault.List, error) {
 	}
 	w, faults := loadJob(fsys, firm, f.JobFile)
 	w.form = f
-	faults = append(f.Faults, f.Cells(faults)...)
-	faults.Sort()
-	return w, faults, nil
+	return w, f.All(faults), nil
 }
 
 // keep writes the job file that a form made beside it, whole or not at all.
