@@ -22,6 +22,12 @@ var (
 func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 	shown, _ := r.f.GetCellValue(sheet, cell)
 	shown = strings.TrimSpace(shown)
+	if r.noResult(sheet, cell, shown) {
+		r.add(sheet, cell, k.Path, "a formula without a result", "a value")
+		r.faults[len(r.faults)-1].Code = "formula"
+		r.mend("the value itself into the cell")
+		return ""
+	}
 	if shown == "" {
 		return ""
 	}
@@ -44,6 +50,7 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 		if !ok {
 			r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "a number")
 			r.mend(plain(shown))
+			return ""
 		}
 		return number
 	case job.Quantity:
@@ -63,6 +70,19 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 		return ""
 	}
 	return quote(shown)
+}
+
+// noResult reports whether a cell's formula has no result that is stored, or an
+// error such as #REF!.
+func (r *reader) noResult(sheet, cell, shown string) bool {
+	if t, err := r.f.GetCellType(sheet, cell); err == nil && t == excelize.CellTypeError {
+		return true
+	}
+	if shown != "" {
+		return false
+	}
+	formula, err := r.f.GetCellFormula(sheet, cell)
+	return err == nil && formula != ""
 }
 
 // mend adds what to write instead to the last fault, where that is known.

@@ -1,8 +1,11 @@
 package form
 
 import (
+	"bytes"
 	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 
 	"dryhold/analysis/job"
 )
@@ -18,6 +21,34 @@ func TestLenient(t *testing.T) {
 	for _, want := range []string{"date = 2031-06-17\n", "kind = \"repair\"\n", "cores_removed = true\n", "start = 2031-06-17T13:05:00\n"} {
 		if !strings.Contains(string(got), want) {
 			t.Errorf("%q is missing in\n%s", want, got)
+		}
+	}
+}
+
+// TestPassedOver: neither a formula without a result nor a sheet under another
+// name is left out in silence.
+func TestPassedOver(t *testing.T) {
+	f, err := excelize.OpenReader(bytes.NewReader(fill(t, filled())))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	sheet, cell := find(t, f, "company.name")
+	for _, err := range []error{f.SetCellFormula(sheet, cell, "A1&A2"), f.SetSheetName("Readings", "Recordings")} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	_, faults := checked(b.Bytes())
+	said := faults.Error()
+	for _, want := range []string{"job.xlsx!Job:" + cell + ": Name: a formula without a result; expected a value",
+		`job.xlsx!Recordings: a sheet of the form under another name: it was called "Readings"`} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q was not said:\n%s", want, said)
 		}
 	}
 }

@@ -97,7 +97,25 @@ func read(form job.File) (r *reader) {
 	for _, l := range lists {
 		r.list(l)
 	}
+	r.renamed()
 	return r
+}
+
+// renamed looks for sheets of the form under other names: what they hold would be
+// passed over.
+func (r *reader) renamed() {
+	for _, sheet := range r.f.GetSheetList() {
+		if sheet == mainSheet || slices.ContainsFunc(lists, func(l list) bool { return l.sheet == sheet }) {
+			continue
+		}
+		all, _ := r.f.GetRows(sheet)
+		for _, l := range lists {
+			if columns, _ := r.header(l, all); columns != nil {
+				r.add(sheet, "", "", fmt.Sprintf("a sheet of the form under another name: it was called %q", l.sheet), "the sheets under the names that they were made with")
+				r.mend(fmt.Sprintf("%s as the name of the sheet", l.sheet))
+			}
+		}
+	}
 }
 
 func damaged(name, why string) fault.Fault {
