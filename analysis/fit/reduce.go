@@ -2,7 +2,7 @@ package fit
 
 import "math"
 
-const maxSoft = 10
+const maxSoft = 12
 
 // reduced is a candidate with its nuisance integrated out: the log-likelihood of the coefficients of interest is
 //

@@ -44,14 +44,14 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 	q := step(r.p, o.Gauge.Resolution)
 	nz := measureNoise(r, q)
 	b, count := blocks(r)
-	sign := 0.0
+	past := before{p: b.p[0], fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
 	switch o.Gauge.Position {
 	case "far end":
-		sign = 1
+		past.sign = 1
 	case "pump side":
-		sign = -1
+		past.sign = -1
 	}
-	f := fitHold(b, count, nz, b.p[0], sign, ambientOf(&b, o), o.Volume)
+	f := fitHold(b, count, nz, past, ambientOf(&b, o), o.Volume)
 	h.fill(f, f.measure(nz), nz, o)
 	return h
 }
@@ -75,7 +75,7 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	h.MoistureTime = Value{m.tau.Mean, m.tau.Low, m.tau.High, m.tauKnown}
 	leakP, moistP, earlyP := f.above(m, h.Threshold)
 	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, earlyP)
-	if h.Cause == None && earlyP > 3*surely {
+	if h.Cause == None && earlyP > moistHidden {
 		h.Cause = NotDetermined
 	}
 	h.Noise = math.Sqrt(nz.variance(m.start))
@@ -84,7 +84,7 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	h.mass(o, f.ambient)
 	h.smallestLeak(m, o.Volume)
 	h.explain(m, leakP, moistP, earlyP)
-	h.longerHold(m)
+	h.longerHold(f, m, nz)
 	h.Models = f.models()
 	f.band(h)
 	h.warnings = h.cautions("", o, f, nz)

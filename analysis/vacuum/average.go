@@ -9,19 +9,14 @@ import (
 
 // The prior of the hold: wide, and stated here in one place.
 const (
-	tauLow, tauHigh = 75.0, 1500.0 // s; the time constant of a store, equally likely on a logarithmic scale
-	taus            = 14
+	tauLow, tauHigh = 75.0, 3000.0 // s; the time constant of a store, equally likely on a logarithmic scale
+	taus            = 17
 	small, large    = 0.4, 2000.0 // Pa; a contribution is equally likely on a logarithmic scale between 3 and 15000 micron
-	trLow           = 3.0         // s; the shortest time constant of equalisation
-	transients      = 9
-	background      = 0.3   // Pa; what surfaces give off in any hold, too little to be named: a leak's estimate must allow for it
-	transientError  = 0.25  // of a transient's size: how far it may differ from one exponential
-	shapeError      = 0.035 // of the moisture's part: how far a store's real shape may differ from ours
-	plainError      = 0.002 // the same for a steady inflow: a gauge's gain that changes with pressure
+	background      = 0.3         // Pa; what surfaces give off in any hold, too little to be named: a leak's estimate must allow for it
+	transientError  = 0.25        // of a transient's size: how far it may differ from one exponential
+	shapeError      = 0.035       // of the moisture's part: how far a store's real shape may differ from ours
+	plainError      = 0.002       // the same for a steady inflow: a gauge's gain that changes with pressure
 )
-
-// trShare are the standard deviations of the transient's size as shares of the start pressure.
-var trShare = [...]float64{0.03, 0.2, 1}
 
 // kind says what a candidate of the average is made of.
 type kind struct {
@@ -31,35 +26,27 @@ type kind struct {
 	trans       transient
 }
 
-type transient struct {
-	tau, share float64 // tau 0: none
-	col        int
-	near       [2]int // columns of a faster and a slower one
-	prior      float64
-}
-
 // hypotheses are all candidate shapes of one hold.
 type hypotheses struct {
-	b        rows
-	warped   []float64
-	cols     [][]float64
-	wiggles  []int
-	ground   int   // column of the gas that every surface gives off
-	hoses    []int // columns of the fast equalisation of hoses and manifold, which every candidate has
-	kinds    []kind
-	cands    []fit.Candidate
-	p0, sign float64
-	swing    float64 // largest less smallest pressure
-	ambient  float64
-	volume   float64
+	b       rows
+	warped  []float64
+	cols    [][]float64
+	wiggles []int
+	ground  int   // column of the gas that every surface gives off
+	hoses   []int // columns of the fast equalisation of hoses and manifold, which every candidate has
+	kinds   []kind
+	cands   []fit.Candidate
+	before  before
+	swing   float64 // largest less smallest pressure
+	ambient float64
+	volume  float64
 }
 
 const colTime, colDrift = 0, 1
 
-// newHypotheses builds the common columns. sign is the side on which the transient must lie: +1 where the gauge reads above
-// the mean of the system at first (far end), -1 below (pump side), 0 unknown.
-func newHypotheses(b rows, p0, sign, ambient, volume float64) *hypotheses {
-	h := &hypotheses{b: b, warped: warp(b.t, b.p), p0: p0, sign: sign, swing: slices.Max(b.p) - slices.Min(b.p), ambient: ambient, volume: volume}
+// newHypotheses builds the common columns.
+func newHypotheses(b rows, past before, ambient, volume float64) *hypotheses {
+	h := &hypotheses{b: b, warped: warp(b.t, b.p), before: past, swing: slices.Max(b.p) - slices.Min(b.p), ambient: ambient, volume: volume}
 	end := h.end()
 	h.add(func(i int) float64 { return b.t[i] / end })
 	h.add(h.drift())
@@ -93,55 +80,14 @@ func (h *hypotheses) drift() func(i int) float64 {
 	return func(i int) float64 { return h.b.t[i] / h.end() }
 }
 
-// transients lists the equalisations that are tried, none first.
-func (h *hypotheses) transients() []transient {
-	out := []transient{{}}
-	for _, tau := range logspace(trLow, min(max(h.typical()*20, 60), 1800), transients) {
-		if tau > h.end() {
-			break
-		}
-		decay := func(tau float64) int { return h.add(func(i int) float64 { return math.Exp(-h.warped[i] / tau) }) }
-		col := decay(tau)
-		near := [2]int{decay(tau / 2.5), decay(tau * 2.5)}
-		for _, share := range trShare {
-			out = append(out, transient{tau: tau, share: share, col: col, near: near})
-		}
-	}
-	h.weigh(out)
-	return out
-}
-
-// typical is the time constant of equalisation that is most likely: through a line of 13 mm and 5 m between two halves of
-// the volume, by Knudsen's formula (see [Conductance]) at the start pressure. Where the volume is not known it is 20 L.
-func (h *hypotheses) typical() float64 {
-	v := h.volume
-	if v <= 0 {
-		v = 0.02
-	}
-	return v / 4 / Conductance(0.013, 5, max(h.p0, 1))
-}
-
-// spreadLn is the standard deviation of the logarithm of that time constant: lines of 8 to 22 mm and 1 to 25 m.
-const spreadLn = 1.0
-
-// weigh sets the prior of the transients: none in one case of five, else log-normal about the typical time constant.
-func (h *hypotheses) weigh(ts []transient) {
-	sum := 0.0
-	for i := range ts[1:] {
-		t := &ts[i+1]
-		t.prior = math.Exp(-square(math.Log(t.tau/h.typical())/spreadLn) / 2)
-		sum += t.prior
-	}
-	for i := range ts[1:] {
-		ts[i+1].prior *= 0.8 / sum
-	}
-	ts[0].prior = 0.2
-}
-
 // combine makes the candidates: the four models, the shapes of the store, and the transients.
 func (h *hypotheses) combine(trs []transient, coarse bool) {
 	h.kinds, h.cands = h.kinds[:0], h.cands[:0]
-	shapes, prior := stores(h.end(), h.p0, h.ambient, coarse)
+	var rest *outflow
+	if !coarse && liquid(h.swing) >= dry {
+		rest = steady(h.b.t, h.b.p, h.ambient)
+	}
+	shapes, prior := stores(h.end(), h.before.p, h.ambient, rest, coarse)
 	cols := make([]int, len(shapes))
 	for i, s := range shapes {
 		if s.wet() && liquid(h.swing) < dry {
@@ -173,23 +119,30 @@ func (h *hypotheses) put(k kind, prior float64) {
 	if k.moist {
 		c.B = &fit.Hard{Col: k.col, Small: small, Large: large}
 	}
-	c.Soft = h.soft(k, 0, 0)
+	c.Soft = h.soft(k, nil)
 	h.kinds, h.cands = append(h.kinds, k), append(h.cands, c)
 }
 
-// soft is the nuisance of a candidate of which moist is the moisture's part and trans the transient's size: the transient
+// soft is the nuisance of a candidate that is solved by x (nil: not yet): the transient
 // itself, the ambient's drift, and the error of the model, in proportion to what is modelled.
-func (h *hypotheses) soft(k kind, moist, trans float64) (out []fit.Soft) {
+func (h *hypotheses) soft(k kind, x *fit.Solution) (out []fit.Soft) {
+	moist := 0.0
+	if x != nil {
+		moist = x.B
+	}
 	if k.trans.tau > 0 {
-		out = append(out, fit.Soft{Col: k.trans.col, SD: k.trans.share * (h.p0 + 3), Sign: h.sign})
-		if trans != 0 {
+		out = append(out, fit.Soft{Col: k.trans.col, SD: h.size(k, x), Sign: h.before.sign})
+		if x != nil {
 			for _, c := range k.trans.near {
-				out = append(out, fit.Soft{Col: c, SD: transientError * math.Abs(trans)})
+				out = append(out, fit.Soft{Col: c, SD: transientError * math.Abs(x.First)})
 			}
+		}
+		if k.trans.lag > 0 {
+			out = append(out, fit.Soft{Col: k.trans.lag, SD: 0.3 * k.trans.gain})
 		}
 	}
 	for _, c := range h.hoses {
-		out = append(out, fit.Soft{Col: c, SD: 0.3 * (h.p0 + 3)})
+		out = append(out, fit.Soft{Col: c, SD: 0.3 * (h.before.p + 3)})
 	}
 	out = append(out, fit.Soft{Col: colDrift, SD: h.driftSize(moist)})
 	if !k.moist {
@@ -208,7 +161,7 @@ func (h *hypotheses) driftSize(moist float64) float64 {
 	if h.b.ambient == nil {
 		kelvin = 0.5 * math.Min(1, h.end()/1800)
 	}
-	return math.Hypot(0.0034*h.p0, 0.03*moist)*kelvin + 1e-4
+	return math.Hypot(0.0034*h.before.p, 0.03*moist)*kelvin + 1e-4
 }
 
 // hopeless is the log-likelihood ratio below the best, in units of the scatter found, at which a candidate is dropped before
@@ -232,9 +185,9 @@ func (h *hypotheses) adapt(d *fit.Design) {
 		}
 		kept[k.name()] = true
 		c := h.cands[i]
-		if k.moist || k.trans.tau > 0 {
-			c.Soft = h.soft(k, all[i].B, all[i].First)
-		}
+		c.Soft = h.soft(k, &all[i])
+		again := d.Solve(c, 1)
+		c.Soft = h.soft(k, &again)
 		if k.moist && k.store.wet() {
 			c.Prior *= liquid(all[i].B)
 		}

@@ -1,15 +1,19 @@
 package vacuum
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // store is a way in which water, or gas in oil, comes out: a shape that is 0 at t = 0.
 type store struct {
 	law     law
 	tau     float64 // s
-	share   float64 // twoStores: the part that comes with ratio·tau
+	share   float64 // twoStores: the part that comes with ratio·tau; heated: the steady rest
 	ratio   float64
-	start   float64 // warming: K of the surface at the isolation
-	ambient float64 // warming: K
+	rest    *outflow // heated
+	start   float64  // warming: K of the surface at the isolation
+	ambient float64  // warming: K
 }
 
 type law int
@@ -17,7 +21,7 @@ type law int
 const (
 	twoStores law = iota // (1-share)(1 - exp(-t/tau)) + share (1 - exp(-t/(ratio tau))): first-order desorption from sites of one or two kinds
 	diffusion            // out of a layer: Crank, The Mathematics of Diffusion, eq. 4.18, with tau its slowest time constant
-	heated               // the same with a steady rest: water or ice whose vapour is limited by the heat that reaches it; 1 at t = ratio
+	heated               // the same with a rest, see [steady]: water or ice whose vapour is limited by the heat that reaches it
 	warming              // saturation at a surface that evaporation has cooled and that returns to the ambient with tau
 )
 
@@ -31,7 +35,7 @@ func (s store) at(t float64) float64 {
 	case diffusion:
 		return layer(x)
 	case heated:
-		return -(1-s.share)*math.Expm1(-x) + s.share*t/s.ratio
+		return -(1-s.share)*math.Expm1(-x) + s.share*s.rest.at(t)
 	case warming:
 		t := s.ambient - (s.ambient-s.start)*math.Exp(-x)
 		return saturation(t) - saturation(s.start)
@@ -51,6 +55,43 @@ func layer(x float64) float64 {
 	return 1 - 8/(math.Pi*math.Pi)*s
 }
 
+// outflow is a table of a shape that is 0 at the first time and 1 at the last.
+type outflow struct{ t, v []float64 }
+
+func (c *outflow) at(t float64) float64 {
+	i, _ := slices.BinarySearch(c.t, t)
+	if i == 0 {
+		return 0
+	}
+	if i == len(c.t) {
+		return 1
+	}
+	f := (t - c.t[i-1]) / (c.t[i] - c.t[i-1])
+	return c.v[i-1] + f*(c.v[i]-c.v[i-1])
+}
+
+// steady is how lasting water gives off vapour while the pressure rises: as heat flows from the ambient to water that is as cold
+// as saturation at the pressure demands. It slows down as the pressure rises, in a way that is known; an inflow does not. It is nil
+// where the pressure is above saturation at the ambient.
+func steady(t, p []float64, ambient float64) *outflow {
+	rate := func(p float64) float64 { return max(ambient-saturatedAt(p), 0) }
+	c := &outflow{t: t, v: make([]float64, len(t))}
+	last := rate(p[0])
+	for i := 1; i < len(t); i++ {
+		now := rate(p[i])
+		c.v[i] = c.v[i-1] + (t[i]-t[i-1])*(now+last)/2
+		last = now
+	}
+	end := c.v[len(t)-1]
+	if end <= 0 {
+		return nil
+	}
+	for i := range c.v {
+		c.v[i] /= end
+	}
+	return c
+}
+
 // slowest is the longest time constant of a store that is allowed for, s: slower ones would look like a leak. It is an
 // assumption (water on surfaces 90 s to 25 min, gas from oil up to 50 min), and the method page says so.
 const slowest = 3000
@@ -58,13 +99,13 @@ const slowest = 3000
 // mixtures are the second stores that are tried: their share, how many times slower they are, and the prior probability.
 // Most circuits have surfaces of about one kind; the slow tail of another is possible.
 var mixtures = []struct{ share, ratio, prior float64 }{
-	{0, 1, 0.45}, {0.25, 3, 0.1}, {0.5, 3, 0.1}, {0.75, 3, 0.1},
-	{0.25, 7, 0.03}, {0.5, 7, 0.03}, {0.75, 7, 0.03}, {0.25, 16, 0.015}, {0.5, 16, 0.015},
+	{0, 1, 0.7}, {0.25, 3, 0.05}, {0.5, 3, 0.05}, {0.75, 3, 0.05},
+	{0.25, 7, 0.015}, {0.5, 7, 0.015}, {0.75, 7, 0.015}, {0.25, 16, 0.01}, {0.5, 16, 0.01},
 }
 
 // stores lists the shapes for a hold of the given length with their prior probabilities, which add up to 1; that of heated
 // is to be taken times [liquid]. p0 is the pressure at the isolation.
-func stores(length, p0, ambient float64, coarse bool) (s []store, prior []float64) {
+func stores(length, p0, ambient float64, rest *outflow, coarse bool) (s []store, prior []float64) {
 	grid := logspace(tauLow, tauHigh, taus)
 	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p/float64(len(grid))) }
 	for i, tau := range grid {
@@ -81,8 +122,10 @@ func stores(length, p0, ambient float64, coarse bool) (s []store, prior []float6
 			}
 		}
 		add(0.1, store{law: diffusion, tau: tau})
-		for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
-			add(0.08, store{law: heated, tau: tau, share: share, ratio: length})
+		if rest != nil {
+			for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
+				add(0.06, store{law: heated, tau: tau, share: share, rest: rest})
+			}
 		}
 		if cold := saturatedAt(p0); cold < ambient-1 {
 			add(0.15, store{law: warming, tau: tau * 6, start: cold, ambient: ambient})
@@ -100,31 +143,6 @@ func liquid(m float64) float64 {
 	x := square(square(m / (1000 * micron)))
 	return x / (1 + x)
 }
-
-// warp returns the time scale on which equalisation through a line is exponential. A line's conductance is, from laminar to
-// molecular, nearly proportional to p + pm (the laminar part to the mean pressure, the molecular part constant), so that
-//
-//	d(p2-p1)/dt = -(p2-p1)/τ · (p+pm)/(p0+pm)
-//
-// and exp(-s/τ) with ds = (p+pm)/(p0+pm) dt solves it for a pressure p that changes, here the mean of the gauge's and of
-// that at the end, to which the other side is nearer. pm is where both parts are equal.
-func warp(t, p []float64) []float64 {
-	s := make([]float64, len(t))
-	if len(t) == 0 {
-		return s
-	}
-	last := p[len(p)-1]
-	f := func(i int) float64 { return ((p[i]+last)/2 + equalParts) / ((p[0]+last)/2 + equalParts) }
-	s[0] = t[0] * f(0)
-	for i := 1; i < len(t); i++ {
-		s[i] = s[i-1] + (t[i]-t[i-1])*(f(i)+f(i-1))/2
-	}
-	return s
-}
-
-// equalParts is the pressure at which the laminar and the molecular conductance of a line are equal, Pa:
-// 135 D p = 12.1 (mbar, cm) for D of 0.6 to 2 cm is 4 to 14 Pa.
-const equalParts = 9
 
 // logspace returns n values from lo to hi, equally spaced in their logarithm.
 func logspace(lo, hi float64, n int) []float64 {

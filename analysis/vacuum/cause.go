@@ -5,9 +5,13 @@ import (
 	"math"
 )
 
-// surely is the step in which the chance of the cause that is not named is limited: two steps for a leak beside moisture,
-// three for moisture beside a leak or where none is named.
-const surely = 0.05
+// The chance, above the threshold, of the cause that is not named is limited: of a leak beside moisture, of moisture beside a leak,
+// and of moisture within the equalisation where none is named.
+const (
+	leakBeside  = 0.20
+	moistBeside = 0.30
+	moistHidden = 0.15
+)
 
 // name applies the fixed rule: a cause is named when its contribution is above the threshold by its estimate and by the
 // lower end of its interval; none when both upper ends are below; else not determined. Where one cause is named and the
@@ -18,9 +22,9 @@ func name(leak, moist Value, thr, leakP, earlyP float64) Cause {
 	switch {
 	case l && m:
 		return LeakMoisture
-	case l && earlyP < 3*surely:
+	case l && earlyP < moistBeside:
 		return Leak
-	case m && leakP < 2*surely:
+	case m && leakP < leakBeside:
 		return Moisture
 	case !l && !m && leak.High < thr && moist.High < thr:
 		return None

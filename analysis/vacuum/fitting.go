@@ -24,8 +24,8 @@ const likely = 0.04
 
 // fitHold averages over all hypotheses for the block averages b. A first pass with one kind of store finds which
 // equalisations are possible at all; the second takes these with every kind of store.
-func fitHold(b rows, count []float64, nz noise, p0, sign, ambient, volume float64) *fitted {
-	f := &fitted{hypotheses: newHypotheses(b, p0, sign, ambient, volume), w: make([]float64, len(b.t))}
+func fitHold(b rows, count []float64, nz noise, past before, ambient, volume float64) *fitted {
+	f := &fitted{hypotheses: newHypotheses(b, past, ambient, volume), w: make([]float64, len(b.t))}
 	for i := range f.w {
 		f.w[i] = count[i] / nz.variance(math.Max(b.p[i], 0.5))
 	}
@@ -36,8 +36,12 @@ func fitHold(b rows, count []float64, nz noise, p0, sign, ambient, volume float6
 		share[k.trans] += f.Weight[i]
 	}
 	var some []transient
+	y := f.curve(f.best, f.s2)
 	for _, t := range all {
 		if share[t] > likely {
+			if t.tau > 0 {
+				t.lag = f.lagging(y, t.tau)
+			}
 			some = append(some, t)
 		}
 	}

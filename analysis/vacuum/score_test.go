@@ -21,6 +21,7 @@ var (
 	seeds   = flag.String("seeds", "", `score the analysis on simulated cases, e.g. "1-500"`)
 	holdArg = flag.String("hold", "given", `hold times "given" or "detected"`)
 	verbose = flag.Bool("cases", false, "print every case")
+	bound   = flag.Bool("oracle", false, "score an observer who knows the simulator too")
 	table   = flag.String("table", "", "write the table to this file too")
 )
 
@@ -36,6 +37,7 @@ type outcome struct {
 	offset [2]float64
 	step   float64
 	used   time.Duration
+	oracle Cause // what an observer who knows the simulator names; "" where not asked
 }
 
 var epoch = time.Date(2031, 4, 9, 8, 0, 0, 0, time.UTC)
@@ -91,6 +93,9 @@ func scoreOne(seed uint64, detected bool) outcome {
 	r := sc.Run()
 	s, o := series(&r), options(&r)
 	out := outcome{seed: seed, truth: r.Truth, sc: &r.Scenario, length: r.Truth.HoldEnd - r.Truth.HoldStart, step: sc.Sampling.Interval}
+	if *bound {
+		out.oracle = oracle(&r)
+	}
 	if !detected {
 		o.Hold = Span{clock(r.Truth.HoldStart), clock(r.Truth.HoldEnd)}
 	}
@@ -228,11 +233,36 @@ func report(w io.Writer, all []outcome) {
 	n := float64(max(held, 1))
 	fmt.Fprintf(w, "right %.1f %%, wrong %.1f %%, missed leaks %d, of %d holds analysed\n", 100*float64(right)/n, 100*float64(wrong)/n, missed, held)
 	fmt.Fprintf(w, "the same against the truth from our settle time on: right %.1f %%, wrong %.1f %%\n", 100*float64(rightHere)/n, 100*float64(wrongHere)/n)
+	observer(w, all)
 	coverage(w, all)
 	sharpness(w, all)
 	detection(w, all)
 	if *verbose {
 		cases(w, all)
+	}
+}
+
+// observer prints the score of the oracle.
+func observer(w io.Writer, all []outcome) {
+	var n, right, wrong, missed float64
+	for _, o := range all {
+		truth := Cause(o.truth.Cause)
+		if o.oracle == "" {
+			continue
+		}
+		n++
+		switch {
+		case o.oracle == truth:
+			right++
+		case o.oracle != NotDetermined:
+			wrong++
+			if (truth == Leak || truth == LeakMoisture) && (o.oracle == None || o.oracle == Moisture) {
+				missed++
+			}
+		}
+	}
+	if n > 0 {
+		fmt.Fprintf(w, "an observer who knows the simulator's equations: right %.1f %%, wrong %.1f %%, missed leaks %.0f, of %.0f holds\n", 100*right/n, 100*wrong/n, missed, n)
 	}
 }
 
@@ -249,7 +279,9 @@ func coverage(w io.Writer, all []outcome) {
 		}
 		r.rate.add(in(o.hold.LeakRate, o.truth.LeakRate))
 		r.rise.add(in(o.hold.LeakRise, o.truth.LeakRise))
-		r.moist.add(in(o.hold.MoistureRise, o.moistTruth()))
+		if m := o.moistTruth(); m >= 0 { // water that is taken up again is no contribution
+			r.moist.add(in(o.hold.MoistureRise, m))
+		}
 	}
 	for i := range all {
 		o := &all[i]
