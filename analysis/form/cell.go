@@ -33,9 +33,13 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 	}
 	switch k.Kind {
 	case job.Day:
-		return r.date(sheet, cell, k, dayText, "2006-01-02", "a date, or a text such as 2031-04-09")
+		day := r.date(sheet, cell, k, dayText, time.DateOnly, "a date, or a text such as "+r.day)
+		if k.Path == "job.date" && day != "" {
+			r.day = day
+		}
+		return day
 	case job.Instant:
-		return r.date(sheet, cell, k, instantText, "2006-01-02T15:04:05", "a date with a time, or a text such as 2031-04-09 13:05:00")
+		return r.date(sheet, cell, k, instantText, "2006-01-02T15:04:05", "a date with a time, or a text such as "+r.day+" 13:05:00")
 	case job.YesNo:
 		switch strings.ToLower(shown) {
 		case "yes", "y", "true", "1":

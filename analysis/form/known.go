@@ -29,11 +29,22 @@ func (k Known) value(path string) string {
 	return ""
 }
 
+// exampleDay stands in examples where no day of the job is known.
+const exampleDay = "2031-04-09"
+
+// day is that of the first reading, for examples.
+func (k Known) day() string {
+	if day := job.Begun(k.Recordings); !day.IsZero() {
+		return day.Format(time.DateOnly)
+	}
+	return exampleDay
+}
+
 // remark stands beside a cell that the recordings say something about. The date
 // is not written into the cell: an instrument's clock may be wrong.
 func (k Known) remark(path string) string {
-	if day := job.Begun(k.Recordings); path == "job.date" && !day.IsZero() {
-		return "the readings begin on " + day.Format(time.DateOnly)
+	if path == "job.date" && !job.Begun(k.Recordings).IsZero() {
+		return "the readings begin on " + k.day()
 	}
 	return ""
 }

@@ -92,7 +92,7 @@ var words = map[string][2]string{
 	"evacuation.hose.diameter":     {"Inside diameter", "3/8 in"},
 	"evacuation.hose.length":       {"Length", "5 ft"},
 	"equipment.role":               {"Role", "outdoor unit, indoor unit, air handler"},
-	"event.time":                   {"Time", "2031-04-09 13:05:00"},
+	"event.time":                   {"Time", exampleDay + " 13:05:00"},
 	"event.what":                   {"What happened", ""},
 	"attempt.test":                 {"Test", ""},
 	"leak_check.stage":             {"Stage", "under nitrogen, after charging"},

@@ -17,7 +17,7 @@ func (r *reader) moved(f fault.Fault) fault.Fault {
 		f.File, f.Sheet, f.Cell, f.Line, f.Column = r.name, here.sheet, here.cell, 0, 0
 	}
 	if f.Code == "required" {
-		f.Expected, f.Mend = "", "fill this cell"
+		f.Expected, f.Mend = strings.TrimPrefix(f.Expected, "a value"), "fill this cell"
 	}
 	t := translator{r, here, r.w.rowOf(f.File), parent(key)}
 	f.Found, f.Expected, f.Mend = t.names(f.Found), t.names(t.pairs(f.Expected)), t.names(t.pairs(f.Mend))

@@ -76,7 +76,7 @@ func (f *Filled) All(list fault.List) fault.List {
 
 // read reads all sheets; w is nil where the workbook can't be read.
 func read(form job.File) (r *reader) {
-	r = &reader{name: form.Name}
+	r = &reader{name: form.Name, day: exampleDay}
 	defer func() {
 		if p := recover(); p != nil { // the workbook library on a damaged file
 			r.w, r.faults = nil, fault.List{damaged(form.Name, "it cannot be read")}
@@ -137,6 +137,7 @@ type reader struct {
 	f      *excelize.File
 	w      *writer
 	faults fault.List
+	day    string // of the job, for examples
 }
 
 // main reads the sheet of single values: the key stands in the hidden column.

@@ -233,7 +233,7 @@ func (b *builder) list(l list) {
 			note, _, _ = strings.Cut(strings.ReplaceAll(k.Example, `"`, ""), ",")
 		}
 		b.set(l.sheet, at(column, headRow), name, b.head)
-		b.set(l.sheet, at(column, remarkRow), note, b.note)
+		b.set(l.sheet, at(column, remarkRow), strings.Replace(note, exampleDay, b.known.day(), 1), b.note)
 		b.set(l.sheet, at(column, keyRow), k.Path, b.note)
 		b.cells(l.sheet, at(column, firstRow), at(column, firstRow+rows-1), k)
 		b.do(b.f.SetColWidth(l.sheet, column, column, 22))

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"time"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
@@ -80,6 +81,7 @@ func Load(fsys fs.FS, jobPath string, company *job.File, o Options) (*Loaded, fa
 		l.recording(i)
 	}
 	l.images()
+	l.dated()
 	l.faults.Sort()
 	return l.out, l.faults
 }
@@ -134,6 +136,23 @@ func (l *loader) options(in job.Reading) readings.Options {
 		o.HoldStart, o.HoldEnd = h.Start.Time, h.End.Time
 	}
 	return o
+}
+
+// dated tells a job without its date on which day the readings begin.
+func (l *loader) dated() {
+	var first time.Time
+	for _, s := range l.out.Series {
+		if s.Len() > 0 && (first.IsZero() || s.At(0).Before(first)) {
+			first = s.At(0)
+		}
+	}
+	for i, f := range l.faults {
+		if f.Code == "required" && f.Key == "job.date" && !first.IsZero() {
+			day := first.In(l.out.Job.Zone).Format(time.DateOnly)
+			l.faults[i].Expected = "the day of the work; the readings begin on " + day
+			l.faults[i].Mend = fmt.Sprintf("if that is the day, write date = %s under [job]", day)
+		}
+	}
 }
 
 // forPressure reports whether a recording is of a standing pressure test.

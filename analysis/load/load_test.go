@@ -236,3 +236,13 @@ func TestOptions(t *testing.T) {
 		t.Errorf("%+v", o)
 	}
 }
+
+// TestDated: a job without its date is told when the readings begin.
+func TestDated(t *testing.T) {
+	fsys := fstest.MapFS{"job.toml": {Data: []byte(strings.Replace(jobText, "date = 2031-04-09\n", "", 1))}, "logs/gauge.csv": {Data: []byte(recordingText())}}
+	_, faults := Load(fsys, "job.toml", nil, Options{})
+	const want = "job.toml:2:1: job.date: missing; expected the day of the work; the readings begin on 2031-04-09"
+	if len(faults) != 1 || faults[0].Error() != want || faults[0].Mend != "if that is the day, write date = 2031-04-09 under [job]" {
+		t.Errorf("%v %q", faults, faults[0].Mend)
+	}
+}
