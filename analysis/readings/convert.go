@@ -61,9 +61,10 @@ type converter struct {
 	c         *clock
 	p, a      *values
 	in        *Input
-	downwards float64 // 1, or -1 where a unit that counts downward is written with a minus
-	sideless  []int   // rows that say "out of range" and not on which side
-	told      bool    // that the atmosphere is missing
+	downwards float64      // 1, or -1 where a unit that counts downward is written with a minus
+	sideless  []int        // rows that say "out of range" and not on which side
+	told      bool         // that the atmosphere is missing
+	pending   *fault.Fault // another header, which stops once a reading follows it
 }
 
 func (x *converter) rows() []reading {
@@ -82,6 +83,10 @@ func (x *converter) rows() []reading {
 			continue
 		}
 		x.in.Rows++
+		if x.pending != nil {
+			x.rep.add(*x.pending)
+			x.pending = nil
+		}
 		x.tooWide(i)
 		r := reading{at: x.c.wall[i], row: x.t.rows[i].number, ambient: math.NaN()}
 		if r.p, r.mark = x.pressure(i); r.mark == sideless {

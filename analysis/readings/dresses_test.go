@@ -46,6 +46,8 @@ func TestHeaderAgain(t *testing.T) {
 		"moved":        {"Time,Note,Vacuum (micron)\n2031-04-09 14:00:20,x,700\n", "header-again"},
 		"units line":   {"Time,Vacuum (micron),Temp (°C)\n,[Pa],\n2031-04-09 14:00:20,93.3,21\n", "header-again"},
 		"same units":   {"\n,microns,°C\n2031-04-09 14:00:20,700,21\n", ""},
+		"footer":       {"2031-04-09 14:00:20,700,21\nDuration,Lowest vacuum,Mean temperature\nTotal,700 micron,21 °C\n", ""},
+		"annotation":   {"Time 14:00:15,vacuum pump stopped,\n2031-04-09 14:00:20,700,21\n", ""},
 		"summary rows": {"Minimum,700,21\nEnd,,\n2031-04-09 14:00:20,700,21\n", ""},
 	} {
 		s, l := Read([]File{{"log.csv", []byte(first + c.again)}}, Options{ID: "vac"})

@@ -2,6 +2,7 @@ package readings
 
 import (
 	"fmt"
+	"strings"
 )
 
 // side is the mark of a reading that is out of range on a side that its word does
@@ -33,7 +34,7 @@ func (x *converter) tellSides() {
 
 // again looks at a row without a time. A logger that is started anew writes its
 // header once more; one that says something else would give the rows after it
-// another meaning, and stops.
+// another meaning, and stops where there are such rows.
 func (x *converter) again(i int) {
 	if x.lay.header < 0 {
 		return
@@ -68,7 +69,7 @@ func (x *converter) relevant(col int) bool {
 // a temperature in another column.
 func (x *converter) header(i int) bool {
 	when := x.text(i, x.lay.timeColumn())
-	if when == "" || valueLike([]byte(when)) {
+	if when == "" || strings.ContainsAny(when, "0123456789") {
 		return false
 	}
 	if r := parseHead(when).role; r != roleTime && r != roleElapsed && r != roleDate && when != x.lay.heads[x.lay.timeColumn()].text {
@@ -93,5 +94,5 @@ func (x *converter) text(i, col int) string {
 func (x *converter) changed(i, col int, was string) {
 	f := x.t.cellFault("header-again", i, col, was, "the header as it was", "put the rows from here into a file of their own, with a [[readings]] of its own or as a second file of this one; keep the original beside it")
 	f.Found += ": the header changes within the file"
-	x.rep.add(f)
+	x.pending = &f
 }
