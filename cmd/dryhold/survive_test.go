@@ -13,6 +13,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/BurntSushi/toml"
+
 	"dryhold/analysis/record"
 	"dryhold/report/seal"
 )
@@ -83,10 +85,13 @@ func whole(t *testing.T, dir string) (n int) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if filepath.Ext(e.Name()) == ".pdf" {
+		switch filepath.Ext(e.Name()) {
+		case ".pdf":
 			_, err = seal.Open(data)
-		} else {
+		case ".json":
 			_, err = record.Parse(data)
+		default: // what a withheld copy hides
+			err = toml.Unmarshal(data, &struct{}{})
 		}
 		if err != nil {
 			t.Errorf("%s: %v", e.Name(), err)
@@ -116,7 +121,11 @@ func TestKilled(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for i := range times {
 		out := filepath.Join(dir, fmt.Sprint("out", i))
-		c := dryhold(t, "make", filepath.Join(dir, "jobs"), "--out", out)
+		args, want := []string{"make", filepath.Join(dir, "jobs"), "--out", out}, 2*jobs
+		if i%4 == 3 {
+			args, want = append(args, "--withhold", "customer"), 4*jobs
+		}
+		c := dryhold(t, args...)
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
@@ -124,12 +133,12 @@ func TestKilled(t *testing.T) {
 		c.Process.Kill()
 		c.Wait()
 		whole(t, out)
-		if said, err := dryhold(t, "make", filepath.Join(dir, "jobs"), "--out", out).CombinedOutput(); err != nil {
+		if said, err := dryhold(t, args...).CombinedOutput(); err != nil {
 			t.Fatalf("the second run: %v\n%s", err, said)
 		}
 		entries, _ := os.ReadDir(out)
-		if n := whole(t, out); n != 2*jobs || len(entries) != n {
-			t.Fatalf("%d files and %d entries after the second run, want %d", n, len(entries), 2*jobs)
+		if n := whole(t, out); n != want || len(entries) != n {
+			t.Fatalf("%d files and %d entries after the second run, want %d", n, len(entries), want)
 		}
 	}
 }
