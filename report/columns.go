@@ -1,6 +1,9 @@
 package report
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // cellText is a cell's words, measured once: their widths, the blank before
 // each and whether a line ends before it.
@@ -83,13 +86,36 @@ func (t table) even(cells [][]cellText, ws, least []float64) {
 	}
 }
 
-// lowest moves room from column to column as long as the table gets lower. No
-// column gets less than its longest word.
-func (t table) lowest(ws, least []float64) {
+// lowest finds the widths with which the table is lowest, from two beginnings:
+// room shared by need, and the rows unbroken where they fit without the heads.
+func (t table) lowest(ws, least []float64, room float64) {
 	cells := t.measured()
 	if len(cells) > 60 { // a long table: its first rows speak for the rest
 		cells = cells[:60]
 	}
+	t.descend(cells, ws, least)
+	other, extra := slices.Clone(least), 0.0
+	for i := range other {
+		for _, r := range t.rows {
+			other[i] = max(other[i], width(r[i], t.text()))
+		}
+		extra += other[i]
+	}
+	if extra = room - extra; extra >= 0 {
+		for i := range other {
+			other[i] += extra / float64(len(other))
+		}
+		t.descend(cells, other, least)
+		if cost(cells, other) < cost(cells, ws) {
+			copy(ws, other)
+		}
+	}
+	t.even(cells, ws, least)
+}
+
+// descend moves room from column to column as long as the table gets lower. No
+// column gets less than its longest word.
+func (t table) descend(cells [][]cellText, ws, least []float64) {
 	best := cost(cells, ws)
 	for _, step := range []float64{32, 16, 8, 4, 2} {
 		for moved := true; moved; {
@@ -113,5 +139,4 @@ func (t table) lowest(ws, least []float64) {
 			}
 		}
 	}
-	t.even(cells, ws, least)
 }

@@ -109,7 +109,7 @@ type cell struct {
 	most        int
 }
 
-const uncut = 12 // lines of a text that stands in the strip alone
+const uncut = 30 // lines of a text that stands in the strip alone
 
 // lines sets a caller's texts below each other.
 func lines(parts ...string) string {

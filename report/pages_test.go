@@ -145,8 +145,8 @@ func TestBareRecord(t *testing.T) {
 	}
 }
 
-// TestStress has names of extreme length, forty instruments and units.
-func TestStress(t *testing.T) {
+// stressed is a record with names of extreme length, forty instruments, units and attempts.
+func stressed() *record.Record {
 	r := testRecord()
 	long := strings.Repeat("Extraordinarily long name of an invented firm ", 6)
 	unbroken := strings.Repeat("UNBROKEN", 30)
@@ -165,6 +165,12 @@ func TestStress(t *testing.T) {
 	for _, s := range []string{"image", "digital", "typed by office"} {
 		r.Signoffs = append(r.Signoffs, record.Signoff{Role: long, Name: unbroken, Method: s})
 	}
+	return r
+}
+
+// TestStress draws what is long and what is many.
+func TestStress(t *testing.T) {
+	r := stressed()
 	each(t, r, func(t *testing.T, o Options, d *Drawn, all []text) {
 		inside(t, o, all)
 		var whole strings.Builder

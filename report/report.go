@@ -217,16 +217,27 @@ func (b *builder) created() time.Time {
 }
 
 // fitted is the layout of a record. One that should be a single page is drawn
-// together as far as that takes; where it can't be, it keeps its room.
+// together as far as that takes; where it can't be, it keeps its room. Others
+// are drawn together a little where that saves a page.
 func (b *builder) fitted(size [3]float64) *flow {
 	f := b.layout(size)
+	if closest[b.t.Audience] == 0 {
+		if f.page == 0 || f.y > size[1]*mm/2 { // a last page that is half full stays
+			return f
+		}
+		roomy := *b
+		b.close = 1
+		if g := b.layout(size); g.page < f.page {
+			return g
+		}
+		*b = roomy
+		return f
+	}
 	for b.body > 0 && b.close < closest[b.t.Audience] {
 		b.close++
 		f = b.layout(size)
 	}
 	switch most := 18 * mm; {
-	case closest[b.t.Audience] == 0:
-		return f
 	case b.body == 0:
 		b.spare = min(max(f.bottom-b.end-4, 0), most)
 	default:

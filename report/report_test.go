@@ -24,6 +24,12 @@ func TestLook(t *testing.T) {
 				t.Fatal(err)
 			}
 			t.Log(a, v.lang, d.Pages, len(d.PDF))
+			if d, err = Pages(stressed(), o); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(dir, a+"-"+v.lang+"-long.pdf"), d.PDF, 0o644); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"sort"
 	"strings"
 
-	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 	"dryhold/templates"
 )
@@ -19,43 +18,6 @@ func noteText(b *builder, code string, n *record.Note, facts ...string) (string,
 		facts = append(facts, k, clean(n.Names[k]))
 	}
 	return templates.Note(b.opt.Language, code, facts...)
-}
-
-// causeText is why a cause was named or not, in the reader's units.
-func (b *builder) causeText(h *record.Hold) string {
-	if h.CauseNote == nil {
-		return clean(h.CauseReason)
-	}
-	var facts []string
-	u := plainUnit(b.p.sys.Vacuum)
-	add := func(name string, v *record.Value) {
-		switch {
-		case !v.Finite():
-		case v.Confidence > 0:
-			facts = append(facts, name, b.p.delta(v), name+"_high", b.p.two(record.Plain(v.High, v.Unit), u))
-		default:
-			facts = append(facts, name, b.p.two(v, u))
-		}
-	}
-	add("leak", h.LeakPart)
-	add("moisture", h.MoistureRise)
-	add("rise", h.Rise)
-	add("threshold", h.Threshold)
-	if d := within(h.Start, h.SettleEnd); d.Finite() {
-		facts = append(facts, "settle", b.p.duration(d))
-	}
-	if d := within(h.Start, h.End); d.Finite() {
-		facts = append(facts, "length", b.p.duration(d))
-	}
-	if b.t.Audience == "homeowner" {
-		if text, ok := noteText(b, h.CauseNote.Code+".plain", h.CauseNote, facts...); ok {
-			return text
-		}
-	}
-	if text, ok := noteText(b, h.CauseNote.Code, h.CauseNote, facts...); ok {
-		return text
-	}
-	return b.note(h.CauseNote, h.CauseReason)
 }
 
 // factUnit tells the unit of a fact that the record carries as a bare number.
@@ -107,28 +69,6 @@ func (b *builder) decisionReason() string {
 	return or(b.note(h.DecisionNote, h.DecisionReason), b.w("reason.none"))
 }
 
-// smallest is the inflow that the hold could have shown.
-func (b *builder) smallest() string {
-	h := b.rec.Hold
-	if b.t.Audience != "homeowner" && h.SmallestLeak.Finite() {
-		return b.p.flow(plainOf(h.SmallestLeak))
-	}
-	if h.SmallestRise.Finite() {
-		if b.t.Audience == "homeowner" {
-			return b.w("rate.spoken", "rate", b.perMinute(h.SmallestRise))
-		}
-		return b.p.point(h.SmallestRise, b.p.sys.Rate)
-	}
-	return b.w("size.unknown")
-}
-
-// perMinute is a rate of rise as a pressure that is added every minute.
-func (b *builder) perMinute(v *record.Value) string {
-	u := b.p.sys.Vacuum
-	perMin := quantity.Unit{Name: u.Name, Scale: u.Scale / 60}
-	return withUnit(b.p.number(v.V, perMin, max(digits(v.V, perMin)-1, 0)), u)
-}
-
 func plainOf(v *record.Value) *record.Value { return record.Plain(v.V, v.Unit) }
 
 // headline tells the decision and, always beside it, the cause.
@@ -161,79 +101,6 @@ func (b *builder) answers() [3]answer {
 	return [3]answer{b.criterionAnswer(), b.causeAnswer(), b.openAnswer()}
 }
 
-func (b *builder) criterionAnswer() answer {
-	h := b.rec.Hold
-	d := b.decision()
-	a := answer{label: b.w("answer.criterion"), text: b.w("answer.decision." + d)}
-	if h == nil {
-		a.evidence = b.w("evidence.no_hold")
-		return a
-	}
-	if c := h.Criterion; c != nil && b.t.Audience != "homeowner" {
-		a.label = b.w("answer.criterion_of", "criterion", b.agreedText(h))
-	}
-	if h.ReadingAtLimit.Finite() {
-		key := "evidence.criterion"
-		if !h.Limit.Finite() {
-			key = "evidence.reading"
-		} else if !h.GuardBand.Finite() {
-			key = "evidence.limit"
-		}
-		end := or(h.LimitAt, h.End)
-		if d := within(end, h.End); d.Finite() && d.V < 0 {
-			end = h.End
-		}
-		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.p.plusMinus(h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum),
-			"limit", b.limitText(h.Limit), "guard", b.guard(h), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
-			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
-		a.evidence = b.w(key, facts...)
-	}
-	if d == "not determined" {
-		a.evidence = join(" ", sentence(b.decisionReason()), a.evidence)
-	}
-	return a
-}
-
-func (b *builder) levelOr(v *record.Value) string {
-	if !v.Finite() {
-		return "–"
-	}
-	return b.p.level(v)
-}
-
-// guard prints the guard band: with two figures for who checks the numbers,
-// else as the gauge reads.
-func (b *builder) guard(h *record.Hold) string {
-	if b.t.Audience == "inspector" || !h.GuardBand.Finite() {
-		return b.deltaOr(h.GuardBand)
-	}
-	return b.asRead(h.GuardBand)
-}
-
-// asRead prints a difference of vacuum pressures with no more decimals than the gauge.
-func (b *builder) asRead(v *record.Value) string {
-	u := plainUnit(b.p.sys.Vacuum)
-	return withUnit(b.p.number(v.V, u, min(quantity.Places(v.V, u), b.p.gaugePlaces(u))), u)
-}
-
-func (b *builder) deltaOr(v *record.Value) string {
-	if !v.Finite() {
-		return "–"
-	}
-	u := plainUnit(b.p.sys.Vacuum)
-	n := quantity.Places(v.V, u)
-	return withUnit(b.p.number(v.V, u, n), u)
-}
-
-// acceptance is the limit less its guard band.
-func (b *builder) acceptance(h *record.Hold) string {
-	if !h.Limit.Finite() || !h.GuardBand.Finite() {
-		return "–"
-	}
-	u := b.p.sys.Vacuum
-	return withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, min(quantity.Places(h.GuardBand.V, u), b.p.gaugePlaces(u))), u)
-}
-
 func sentence(s string) string {
 	if s == "" {
 		return ""
@@ -255,158 +122,6 @@ func upper(s string) string {
 		}
 	}
 	return s
-}
-
-// criterionText is what was agreed and where it comes from.
-func (b *builder) criterionText(c *record.Criterion) string {
-	text := c.Text
-	foreign := b.opt.Language != "en" || b.p.sys.Name != "us"
-	if key := "criterion." + c.What; (text == c.What || text == "" || foreign) && c.Limit.Finite() && b.t.Has(key) {
-		text = b.w(key, "limit", b.agreedLevel(c.Limit))
-		if m := b.agreedMinutes(c); m != "" && c.What != "reach" {
-			text += ", " + m
-		}
-	}
-	return clean(join("; ", text, b.source(c.Source)))
-}
-
-// source names where a criterion comes from.
-func (b *builder) source(s string) string {
-	if doc, page, ok := strings.Cut(s, ", page "); ok { // a document that the job names
-		return clean(doc) + ", " + b.w("source.page", "page", clean(page))
-	}
-	return b.term(s)
-}
-
-// agreedText is the whole criterion: as it was written where it is read in the
-// same units and language, else put together from its parts.
-func (b *builder) agreedText(h *record.Hold) string {
-	c := *h.Criterion
-	if b.opt.Language == "en" && b.p.sys.Name == "us" {
-		return b.criterionText(&c)
-	}
-	var parts []string
-	for _, q := range h.Criteria {
-		if q.Comparison || !b.t.Has("criterion."+q.What) {
-			continue
-		}
-		q.Text, q.Source = q.What, ""
-		parts = append(parts, b.criterionText(&q))
-	}
-	if len(parts) == 0 {
-		return b.criterionText(&c)
-	}
-	return join("; ", join(", ", parts...), b.source(c.Source))
-}
-
-// judged is the decision with its reason: for what was compared every part of
-// the criterion, since the note tells the part that decides alone.
-func (b *builder) judged(h *record.Hold) string {
-	d := b.decisionWord(h.Decision)
-	if n := h.DecisionNote; n == nil || n.Code != "compared" || len(h.Criteria) < 2 {
-		return join(": ", d, b.note(n, h.DecisionReason))
-	}
-	var parts []string
-	for _, c := range h.Criteria {
-		if c.Comparison || !c.Reading.Finite() {
-			continue
-		}
-		c.Text, c.Source = c.What, ""
-		parts = append(parts, b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.readingWith(c.Reading, c.U), "decision", b.decisionWord(c.Decision)))
-	}
-	return join(": ", d, join("; ", parts...))
-}
-
-func (b *builder) limitText(v *record.Value) string {
-	if !v.Finite() {
-		return "–"
-	}
-	return b.agreedLevel(v)
-}
-
-func (b *builder) agreedLevel(v *record.Value) string {
-	return withUnit(b.p.agreed(v.V, b.p.sys.Vacuum), b.p.sys.Vacuum)
-}
-
-func (b *builder) agreedMinutes(c *record.Criterion) string {
-	m := c.Minutes
-	if h := b.rec.Hold; !m.Finite() && h != nil && h.Criterion != nil {
-		m = h.Criterion.Minutes
-	}
-	if !m.Finite() {
-		return ""
-	}
-	return b.p.duration(m)
-}
-
-func (b *builder) causeAnswer() answer {
-	h := b.rec.Hold
-	a := answer{label: b.w("answer.cause"), text: b.w("answer.cause." + b.cause())}
-	if h == nil {
-		a.evidence = b.w("evidence.no_hold")
-		return a
-	}
-	home := b.t.Audience == "homeowner"
-	var parts []string
-	switch c := b.cause(); {
-	case home && c == "leak" && h.LeakRise.Finite():
-		parts = append(parts, b.w("evidence.leak_plain", "rate", b.perMinute(h.LeakRise)), b.w("fixed.leak"))
-	case home && c == "moisture":
-		parts = append(parts, b.w("evidence.moisture_plain"), b.w("fixed.moisture"))
-	case home && c == "leak and moisture":
-		parts = append(parts, b.w("evidence.both_plain"), b.w("fixed.leak"))
-	case home && c == "none":
-		parts = append(parts, b.w("fixed.none", "smallest", b.smallest()))
-	case home:
-		parts = append(parts, sentence(b.causeText(h)))
-	default:
-		parts = b.causeEvidence(h)
-	}
-	a.evidence = join(" ", parts...)
-	return a
-}
-
-// causeEvidence is the cause in numbers for an expert.
-func (b *builder) causeEvidence(h *record.Hold) []string {
-	if b.cause() == "not determined" { // the reason tells both parts
-		parts := []string{sentence(b.causeText(h))}
-		if b.t.Audience != "warranty" && h.Rise.Finite() {
-			parts = append(parts, b.w("evidence.rise", "rise", b.p.delta(h.Rise)))
-			if h.LeakRate.Finite() {
-				parts = append(parts, b.w("evidence.rate", "rate", b.p.flow(h.LeakRate)))
-			}
-		}
-		return parts
-	}
-	var parts []string
-	if h.LeakPart.Finite() {
-		parts = append(parts, b.w("evidence.leak", "part", b.p.delta(h.LeakPart), "rise", b.p.delta(h.Rise)))
-		if h.LeakRise.Finite() && h.LeakRise.V > 0 {
-			rate := b.p.rate(h.LeakRise)
-			if h.LeakRate.Finite() {
-				rate += ", " + b.p.flow(h.LeakRate)
-			}
-			parts = append(parts, b.w("evidence.rate", "rate", rate))
-		}
-	} else if h.Rise.Finite() {
-		parts = append(parts, b.w("evidence.rise", "rise", b.p.delta(h.Rise)))
-	}
-	if b.t.Audience == "warranty" && b.cause() == "leak" {
-		return parts
-	}
-	if b.t.Audience == "warranty" && b.cause() == "none" {
-		return []string{b.w("evidence.rise", "rise", b.p.delta(h.Rise)), b.w("fixed.none", "smallest", b.smallest())}
-	}
-	if h.MoistureRise.Finite() {
-		parts = append(parts, b.w("evidence.moisture", "part", b.p.delta(h.MoistureRise)))
-	}
-	if h.Threshold.Finite() {
-		parts = append(parts, b.w("evidence.threshold", "threshold", b.deltaOr(h.Threshold)))
-	}
-	if b.cause() == "none" {
-		parts = append(parts, b.w("fixed.none", "smallest", b.smallest()))
-	}
-	return parts
 }
 
 // openAnswer is what was not determined; the most important first.

@@ -1,6 +1,9 @@
 package report
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // column of a table. Align is 'l', 'r' or 'd' (on the decimal point).
 type column struct {
@@ -53,10 +56,10 @@ func (t table) widths(w float64) []float64 {
 			}
 			least[i], want[i] = max(least[i], word), max(want[i], full)
 		}
-		least[i] = min(least[i], w*0.45)
 		want[i] = max(want[i], least[i])
 	}
 	room := w - colGap*float64(n-1)
+	least = capped(least, room)
 	if t.headless && n == 2 {
 		first := min(max(want[0], labels), 0.42*room)
 		return []float64{first, room - first}
@@ -74,11 +77,43 @@ func (t table) widths(w float64) []float64 {
 			out[i] = least[i]
 			out[i] += (room - sumLeast) * (want[i] - least[i]) / (sumWant - sumLeast)
 		}
-		t.lowest(out, least)
+		t.lowest(out, least, room)
 	default:
+		out = filled(least, room)
+	}
+	return out
+}
+
+// capped bounds the widest words, more and more as long as they leave no room
+// for the other columns: those words are broken then.
+func capped(least []float64, room float64) []float64 {
+	var out []float64
+	for _, most := range []float64{0.45, 0.34, 0.25} {
+		out = slices.Clone(least)
 		for i := range out {
-			out[i] = least[i] * room / sumLeast
+			out[i] = min(out[i], most*room)
 		}
+		if sum(out) <= 0.85*room {
+			break
+		}
+	}
+	return out
+}
+
+// filled gives all columns what they need but the widest, which share the rest.
+func filled(least []float64, room float64) []float64 {
+	order := slices.Sorted(slices.Values(least))
+	most := room / float64(len(least))
+	for i, v := range order {
+		if v > most {
+			break
+		}
+		room -= v
+		most = room / float64(max(1, len(order)-i-1))
+	}
+	out := slices.Clone(least)
+	for i := range out {
+		out[i] = min(out[i], most)
 	}
 	return out
 }
@@ -129,8 +164,9 @@ func (t table) height(w float64) float64 {
 }
 
 // split keeps at least two rows on each side and repeats the head.
-func (t table) split(w, avail float64) (block, block) {
-	ws := t.widths(w)
+func (t table) split(w, avail float64) (block, block) { return t.cut(t.widths(w), avail) }
+
+func (t table) cut(ws []float64, avail float64) (block, block) {
 	h, n := t.headHeight(ws), 0
 	for _, r := range t.rows {
 		rh := t.rowHeight(r, ws)
@@ -170,16 +206,8 @@ func (t fixedTable) height(float64) float64 {
 	}
 	return h
 }
-func (t fixedTable) draw(s *sheet, x, y, _ float64) { t.paint(s, x, y, t.ws) }
-func (t fixedTable) split(w, avail float64) (block, block) {
-	a, b := t.table.split(w, avail)
-	if a == nil {
-		return nil, nil
-	}
-	first, rest := a.(fixedTable), b.(fixedTable)
-	first.ws, rest.ws = t.ws, t.ws
-	return first, rest
-}
+func (t fixedTable) draw(s *sheet, x, y, _ float64)        { t.paint(s, x, y, t.ws) }
+func (t fixedTable) split(_, avail float64) (block, block) { return t.cut(t.ws, avail) }
 
 func (t table) paint(s *sheet, x, y float64, ws []float64) {
 	total := colGap * float64(len(ws)-1)

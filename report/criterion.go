@@ -1,0 +1,163 @@
+package report
+
+import (
+	"strings"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+)
+
+func (b *builder) criterionAnswer() answer {
+	h := b.rec.Hold
+	d := b.decision()
+	a := answer{label: b.w("answer.criterion"), text: b.w("answer.decision." + d)}
+	if h == nil {
+		a.evidence = b.w("evidence.no_hold")
+		return a
+	}
+	if c := h.Criterion; c != nil && b.t.Audience != "homeowner" {
+		a.label = b.w("answer.criterion_of", "criterion", b.agreedText(h))
+	}
+	if h.ReadingAtLimit.Finite() {
+		key := "evidence.criterion"
+		if !h.Limit.Finite() {
+			key = "evidence.reading"
+		} else if !h.GuardBand.Finite() {
+			key = "evidence.limit"
+		}
+		end := or(h.LimitAt, h.End)
+		if d := within(end, h.End); d.Finite() && d.V < 0 {
+			end = h.End
+		}
+		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.p.plusMinus(h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum),
+			"limit", b.limitText(h.Limit), "guard", b.guard(h), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
+			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
+		a.evidence = b.w(key, facts...)
+	}
+	if d == "not determined" {
+		a.evidence = join(" ", sentence(b.decisionReason()), a.evidence)
+	}
+	return a
+}
+
+func (b *builder) levelOr(v *record.Value) string {
+	if !v.Finite() {
+		return "–"
+	}
+	return b.p.level(v)
+}
+
+// guard prints the guard band: with two figures for who checks the numbers,
+// else as the gauge reads.
+func (b *builder) guard(h *record.Hold) string {
+	if b.t.Audience == "inspector" || !h.GuardBand.Finite() {
+		return b.deltaOr(h.GuardBand)
+	}
+	return b.asRead(h.GuardBand)
+}
+
+// asRead prints a difference of vacuum pressures with no more decimals than the gauge.
+func (b *builder) asRead(v *record.Value) string {
+	u := plainUnit(b.p.sys.Vacuum)
+	return withUnit(b.p.number(v.V, u, min(quantity.Places(v.V, u), b.p.gaugePlaces(u))), u)
+}
+
+func (b *builder) deltaOr(v *record.Value) string {
+	if !v.Finite() {
+		return "–"
+	}
+	u := plainUnit(b.p.sys.Vacuum)
+	n := quantity.Places(v.V, u)
+	return withUnit(b.p.number(v.V, u, n), u)
+}
+
+// acceptance is the limit less its guard band.
+func (b *builder) acceptance(h *record.Hold) string {
+	if !h.Limit.Finite() || !h.GuardBand.Finite() {
+		return "–"
+	}
+	u := b.p.sys.Vacuum
+	return withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, min(quantity.Places(h.GuardBand.V, u), b.p.gaugePlaces(u))), u)
+}
+
+// criterionText is what was agreed and where it comes from.
+func (b *builder) criterionText(c *record.Criterion) string {
+	text := c.Text
+	foreign := b.opt.Language != "en" || b.p.sys.Name != "us"
+	if key := "criterion." + c.What; (text == c.What || text == "" || foreign) && c.Limit.Finite() && b.t.Has(key) {
+		text = b.w(key, "limit", b.agreedLevel(c.Limit))
+		if m := b.agreedMinutes(c); m != "" && c.What != "reach" {
+			text += ", " + m
+		}
+	}
+	return clean(join("; ", text, b.source(c.Source)))
+}
+
+// source names where a criterion comes from.
+func (b *builder) source(s string) string {
+	if doc, page, ok := strings.Cut(s, ", page "); ok { // a document that the job names
+		return clean(doc) + ", " + b.w("source.page", "page", clean(page))
+	}
+	return b.term(s)
+}
+
+// agreedText is the whole criterion: as it was written where it is read in the
+// same units and language, else put together from its parts.
+func (b *builder) agreedText(h *record.Hold) string {
+	c := *h.Criterion
+	if b.opt.Language == "en" && b.p.sys.Name == "us" {
+		return b.criterionText(&c)
+	}
+	var parts []string
+	for _, q := range h.Criteria {
+		if q.Comparison || !b.t.Has("criterion."+q.What) {
+			continue
+		}
+		q.Text, q.Source = q.What, ""
+		parts = append(parts, b.criterionText(&q))
+	}
+	if len(parts) == 0 {
+		return b.criterionText(&c)
+	}
+	return join("; ", join(", ", parts...), b.source(c.Source))
+}
+
+// judged is the decision with its reason: for what was compared every part of
+// the criterion, since the note tells the part that decides alone.
+func (b *builder) judged(h *record.Hold) string {
+	d := b.decisionWord(h.Decision)
+	if n := h.DecisionNote; n == nil || n.Code != "compared" || len(h.Criteria) < 2 {
+		return join(": ", d, b.note(n, h.DecisionReason))
+	}
+	var parts []string
+	for _, c := range h.Criteria {
+		if c.Comparison || !c.Reading.Finite() {
+			continue
+		}
+		c.Text, c.Source = c.What, ""
+		parts = append(parts, b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.readingWith(c.Reading, c.U), "decision", b.decisionWord(c.Decision)))
+	}
+	return join(": ", d, join("; ", parts...))
+}
+
+func (b *builder) limitText(v *record.Value) string {
+	if !v.Finite() {
+		return "–"
+	}
+	return b.agreedLevel(v)
+}
+
+func (b *builder) agreedLevel(v *record.Value) string {
+	return withUnit(b.p.agreed(v.V, b.p.sys.Vacuum), b.p.sys.Vacuum)
+}
+
+func (b *builder) agreedMinutes(c *record.Criterion) string {
+	m := c.Minutes
+	if h := b.rec.Hold; !m.Finite() && h != nil && h.Criterion != nil {
+		m = h.Criterion.Minutes
+	}
+	if !m.Finite() {
+		return ""
+	}
+	return b.p.duration(m)
+}

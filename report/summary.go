@@ -1,0 +1,161 @@
+package report
+
+import (
+	"strings"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+)
+
+// summary is the table of all tests over the full width.
+func (b *builder) summary() []section {
+	t := table{cols: b.heads("test", "criterion", "source", ">reading", ">expanded", "decision", "remark")}
+	missing := "–"
+	add := func(r ...string) { t.rows = append(t.rows, r) }
+	if p := b.rec.Pressure; p != nil {
+		crit := missing
+		if p.MaxChange.Finite() {
+			crit = b.w("criterion.max_change", "change", b.agreedChange(p.MaxChange))
+		}
+		add(b.w("test.pressure"), crit, b.w("source.job"), b.changeText(p.Change), b.expandedPressure(p.U), bold(b.decisionWord(p.Decision)), b.pressureRemark(p))
+	} else {
+		add(b.w("test.pressure"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
+	}
+	b.summaryHold(&t)
+	if s := b.rec.Startup; s != nil {
+		add(b.w("test.startup"), b.w("criterion.startup"), missing, missing, missing, missing, or(b.judgements(s), missing))
+	} else {
+		add(b.w("test.startup"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
+	}
+	return []section{{wide: true, blocks: []block{t, para{text: b.unjudged(), st: b.sc.note}}}}
+}
+
+// judgements names the start-up's quantities by what was decided on them.
+func (b *builder) judgements(s *record.Startup) string {
+	var words []string
+	names := map[string][]string{}
+	for _, r := range s.Rows {
+		d := b.decisionWord(r.Decision)
+		if names[d] == nil {
+			words = append(words, d)
+		}
+		names[d] = append(names[d], b.judgedName(r.Name))
+	}
+	for i, d := range words {
+		words[i] = bold(d) + ": " + join(", ", names[d]...)
+	}
+	return join("; ", words...)
+}
+
+// unjudged names what has no criterion in one line.
+func (b *builder) unjudged() string {
+	missing := b.w("missing.recorded")
+	pull, charge, leak := missing, missing, missing
+	if pd := b.rec.PullDown; pd != nil {
+		pull = b.w("remark.lowest", "level", b.p.point(pd.Lowest, b.p.sys.Vacuum))
+	}
+	if c := b.rec.Charge; c != nil {
+		charge = b.p.mass(plainOrNil(firstValue(c.Total, c.Added)))
+	}
+	var checks []string
+	for _, l := range b.rec.Leaks {
+		checks = append(checks, join(", ", b.stage(l.Stage), clean(l.Result), labelled(b.w("sensitivity"), clean(l.Sensitivity))))
+	}
+	if len(checks) > 0 {
+		leak = join("; ", checks...)
+	}
+	return b.w("summary.unjudged", "pulldown", pull, "leak", leak, "charge", charge)
+}
+
+func (b *builder) summaryHold(t *table) {
+	missing := "–"
+	h := b.rec.Hold
+	if h == nil {
+		t.rows = append(t.rows, []string{b.w("test.hold"), missing, missing, b.w("missing.recorded"), missing, bold(b.decisionWord("not determined")), missing})
+		return
+	}
+	cause := b.w("remark.cause", "cause", b.w("answer.cause."+b.cause()))
+	if b.inflow() && h.Cause != "leak" && h.Cause != "leak and moisture" {
+		cause += "; " + b.w("remark.inflow")
+	}
+	list := h.Criteria
+	if len(list) == 0 && h.Criterion != nil {
+		list = []record.Criterion{*h.Criterion}
+	}
+	if len(list) == 0 {
+		t.rows = append(t.rows, []string{b.w("test.hold"), b.w("criterion.none"), missing, b.levelOr(firstValue(h.ReadingAtLimit, h.EndPressure)), b.expanded(h.StandardUncertainty), bold(b.decisionWord(b.decision())), cause})
+	}
+	for i, c := range list {
+		test, source := b.w("test.hold"), or(b.source(c.Source), b.w("source.job"))
+		if i > 0 {
+			t.joined = with(t.joined, len(t.rows))
+			test, cause = "", ""
+			if c.Source == list[i-1].Source {
+				source = ""
+			}
+		}
+		d := or(c.Decision, b.decision())
+		reading, u := c.Reading, c.U
+		if reading == nil && c.What != "reach" && c.What != "max_rise" {
+			reading, u = h.ReadingAtLimit, h.StandardUncertainty
+		}
+		decision := bold(b.decisionWord(d))
+		if c.Comparison {
+			decision = b.w("criterion.comparison", "decision", b.decisionWord(d))
+		}
+		text := c
+		text.Source = ""
+		t.rows = append(t.rows, []string{test, b.criterionText(&text), source, b.readingWith(reading, u), b.expanded(u), decision, cause})
+	}
+}
+
+// readingWith prints a reading to the place of its uncertainty.
+func (b *builder) readingWith(v, u *record.Value) string {
+	if !v.Finite() || !u.Finite() || u.V <= 0 {
+		return b.levelOr(v)
+	}
+	vac := b.p.sys.Vacuum
+	return withUnit(b.p.number(v.V, vac, min(quantity.Places(1.96*u.V, vac), b.p.gaugePlaces(vac))), vac)
+}
+
+func firstValue(vs ...*record.Value) *record.Value {
+	for _, v := range vs {
+		if v.Finite() {
+			return v
+		}
+	}
+	return nil
+}
+
+func plainOrNil(v *record.Value) *record.Value {
+	if !v.Finite() {
+		return nil
+	}
+	return plainOf(v)
+}
+
+// expanded is U at 95 % in vacuum units.
+func (b *builder) expanded(u *record.Value) string {
+	if !u.Finite() {
+		return "–"
+	}
+	return b.asRead(record.Plain(1.96*u.V, u.Unit))
+}
+
+func (b *builder) open() []section {
+	t := table{cols: b.heads("what", "settles")}
+	for _, n := range b.openNotes() {
+		what := b.note(n, "")
+		if name := b.wordOr("open."+n.Code, ""); name != "" {
+			if i := strings.Index(what, ": "); i > 0 && i < 80 && b.opt.Language == "en" {
+				what = what[i+2:] // the English sentence starts with the name
+			}
+			what = join(": ", bold(upper(name)), what)
+		}
+		if n.Code == "operating-pressure" && n.Text == "" {
+			what = bold(upper(b.w("open.operating-pressure"))) + ": " + b.w("fixed.hold_why")
+		}
+		t.rows = append(t.rows, []string{what, or(b.settle(n), b.w("open.unknown"))})
+	}
+	return []section{b.titled("open", t)}
+}
