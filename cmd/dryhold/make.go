@@ -55,9 +55,14 @@ func (a *app) makeCommand() *cobra.Command {
 	return c
 }
 
-// besideJobs is where records of dropped folders go.
-func besideJobs(path string) string {
+// besideJobs is where the records of dropped folders and files go: into the one
+// folder, or beside several.
+func besideJobs(paths []string) string {
+	path := paths[0]
 	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		path = filepath.Dir(path)
+	}
+	if len(paths) > 1 {
 		path = filepath.Dir(path)
 	}
 	return filepath.Join(path, "records")

@@ -139,7 +139,7 @@ func dropped(root *cobra.Command, list []string) []string {
 			return list
 		}
 	}
-	return append([]string{"make", "--out", besideJobs(list[0])}, list...)
+	return append([]string{"make", "--out", besideJobs(list)}, list...)
 }
 
 var errQuiet = errors.New("reported already")
