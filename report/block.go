@@ -93,6 +93,9 @@ type custom struct {
 func (c custom) height(w float64) float64       { return c.h(w) }
 func (c custom) draw(s *sheet, x, y, w float64) { c.paint(s, x, y, w) }
 
+// listItem is a block that stands in a list with those beside it.
+type listItem struct{ custom }
+
 // section is a title and notes in the margin column beside blocks in the main
 // column, or the blocks over the full width where wide is set.
 type section struct {

@@ -89,10 +89,9 @@ func (b *builder) caution(n int, text, source string) block {
 		}
 		return v
 	}
-	return custom{h: h, paint: func(s *sheet, x, y, w float64) {
+	return listItem{custom{h: h, paint: func(s *sheet, x, y, w float64) {
 		ls, sl, after := height(w)
 		s.fill(x, y-blockGap/2, bar, h(w)+blockGap, ink)
-		s.open("L")
 		s.open("LI")
 		s.mark("Lbl", func() { s.lines(x+bar+8, y, num, wrap(bold(b.p.count(n)), b.sc.body, num), b.sc.body, 'l') })
 		s.mark("LBody", func() {
@@ -106,8 +105,7 @@ func (b *builder) caution(n int, text, source string) block {
 			}
 		})
 		s.shut()
-		s.shut()
-	}}
+	}}}
 }
 
 // signoff are boxes in even rows that say how each sign-off was made.

@@ -325,6 +325,9 @@ func TestStructure(t *testing.T) {
 			t.Errorf("no %s", k)
 		}
 	}
+	if kinds["L"] != 1 || kinds["LI"] < 3 {
+		t.Errorf("the cautions are %d items in %d lists", kinds["LI"], kinds["L"])
+	}
 	if kinds["H1"] != 1 {
 		t.Errorf("%d headings of the first level", kinds["H1"])
 	}

@@ -271,13 +271,9 @@ func (b *builder) layout(size [3]float64) *flow {
 
 // draw puts the placed blocks on their pages, head and foot last.
 func (d *document) draw(s *sheet, f *flow) {
-	page, sect := -1, -1
+	page, sect, list := -1, -1, false
 	for _, p := range f.out {
 		for page < p.page {
-			if sect >= 0 {
-				s.shut()
-				sect = -1
-			}
 			if page >= 0 {
 				d.foot(s, f)
 			}
@@ -287,12 +283,21 @@ func (d *document) draw(s *sheet, f *flow) {
 				d.head(s, f)
 			}
 		}
-		if p.sect != sect {
+		_, item := p.b.(listItem)
+		if list && (!item || p.sect != sect) {
+			s.shut()
+			list = false
+		}
+		if p.sect != sect { // one that goes on overleaf stays open
 			if sect >= 0 {
 				s.shut()
 			}
 			s.open("Sect")
 			sect = p.sect
+		}
+		if item && !list {
+			s.open("L")
+			list = true
 		}
 		if p.rule {
 			s.rule(f.left, p.y-ruleSpace, measureWidth, 0.5)
@@ -301,6 +306,9 @@ func (d *document) draw(s *sheet, f *flow) {
 			s.bookmark(p.mark, p.y-ruleSpace)
 		}
 		p.b.draw(s, p.x, p.y, p.w)
+	}
+	if list {
+		s.shut()
 	}
 	if sect >= 0 {
 		s.shut()

@@ -230,7 +230,7 @@ func (t table) paint(s *sheet, x, y float64, ws []float64) {
 		cx := x
 		for j, c := range t.cols {
 			kind := "TD"
-			if j == 0 && t.headless {
+			if j == 0 && (t.headless || c.head == "") {
 				kind = "TH"
 			}
 			n := s.open(kind)

@@ -33,6 +33,10 @@ func Cause(r *record.Record, o Options) *Figure {
 		d.draw(w, height)
 	})
 	f.Alt = o.Word("alt.cause")
+	for i, r := range rows {
+		f.Alt += []string{" ", "; "}[min(i, 1)] + r.name + "\u00a0" + o.difference(r.value)
+	}
+	f.Alt += "\u00a0" + o.Units.Vacuum.Name + "."
 	return f
 }
 

@@ -19,7 +19,8 @@ func Ruler(r *record.Record, o Options) *Figure {
 		d := ruler{h: h, o: o, p: p}
 		d.draw(w, height)
 	})
-	f.Alt = o.Word("alt.ruler")
+	d := ruler{h: h, o: o}
+	f.Alt = o.Word("alt.ruler") + " " + o.Word("plot.highest", "value", d.value()) + "; " + o.Word("plot.limit", "level", o.limit(h.Limit.V)+"\u00a0"+o.Units.Vacuum.Name) + "."
 	return f
 }
 
@@ -132,6 +133,17 @@ func (d *ruler) bands(limit, guard float64) {
 	}
 }
 
+// value is the reading that decides, with its expanded uncertainty.
+func (d *ruler) value() string {
+	u, v := d.o.Units.Vacuum, d.h.ReadingAtLimit.V
+	if !d.h.StandardUncertainty.Finite() || d.h.StandardUncertainty.V <= 0 {
+		return d.o.level(v)
+	}
+	e := 1.96 * d.h.StandardUncertainty.V
+	n := quantity.Places(e, u)
+	return d.o.number(v, u, n) + "\u00a0±\u00a0" + d.o.number(e, quantity.Unit{Scale: u.Scale}, n) + " (95\u00a0%)"
+}
+
 func (d *ruler) marks(y, bar, start, limit, guard float64) {
 	a, p, u := d.a, d.p, d.o.Units.Vacuum
 	x := a.px(y)
@@ -143,12 +155,7 @@ func (d *ruler) marks(y, bar, start, limit, guard float64) {
 	lx := a.px(limit)
 	p.stroke(1.8, Ink)
 	p.line(point{lx, a.y}, point{lx, a.y + 17})
-	value := d.o.level(d.h.ReadingAtLimit.V)
-	if bar > 0 {
-		n := quantity.Places(1.96*d.h.StandardUncertainty.V, u)
-		value = d.o.number(d.h.ReadingAtLimit.V, u, n) + "\u00a0±\u00a0" + d.o.number(u.SI(bar), u, n) + " (95\u00a0%)"
-	}
-	s := d.o.Word("plot.highest", "value", value)
+	s := d.o.Word("plot.highest", "value", d.value())
 	l := d.o.Word("plot.limit", "level", d.o.limit(d.h.Limit.V)+"\u00a0"+u.Name)
 	lw := face.Width(l, true) * small
 	if lx+3+lw < a.x+a.w {
