@@ -14,29 +14,27 @@ import (
 
 // finding is what verify says of one record.
 type finding struct {
-	File        string   `json:"file"`
-	Verified    bool     `json:"verified"`
-	Reason      string   `json:"reason,omitempty"` // why not
-	Number      string   `json:"number,omitempty"`
-	Revision    int      `json:"revision,omitempty"`
-	Digest      string   `json:"digest,omitempty"`
-	Amends      string   `json:"amends,omitempty"`
-	Signer      string   `json:"signer,omitempty"`
-	Fingerprint string   `json:"fingerprint,omitempty"`
-	Identity    string   `json:"identity,omitempty"`
-	SignedAt    string   `json:"signed_at,omitempty"`
-	Timestamp   string   `json:"timestamp,omitempty"`
-	Customer    string   `json:"customer,omitempty"`
-	Attachments []string `json:"attachments,omitempty"`
-	Version     string   `json:"version,omitempty"`
-	Build       string   `json:"build,omitempty"`
-	Recomputed  string   `json:"recomputed,omitempty"`
-	Differences any      `json:"differences,omitempty"`
-	Decision    string   `json:"decision,omitempty"`
-	Cause       string   `json:"cause,omitempty"`
-	Chain       string   `json:"chain,omitempty"`
-
-	differences []record.Difference
+	File        string              `json:"file"`
+	Verified    bool                `json:"verified"`
+	Reason      string              `json:"reason,omitempty"` // why not
+	Number      string              `json:"number,omitempty"`
+	Revision    int                 `json:"revision,omitempty"`
+	Digest      string              `json:"digest,omitempty"`
+	Amends      string              `json:"amends,omitempty"`
+	Signer      string              `json:"signer,omitempty"`
+	Fingerprint string              `json:"fingerprint,omitempty"`
+	Identity    string              `json:"identity,omitempty"`
+	SignedAt    string              `json:"signed_at,omitempty"`
+	Timestamp   string              `json:"timestamp,omitempty"`
+	Customer    string              `json:"customer,omitempty"`
+	Attachments []string            `json:"attachments,omitempty"`
+	Version     string              `json:"version,omitempty"`
+	Build       string              `json:"build,omitempty"`
+	Recomputed  string              `json:"recomputed,omitempty"`
+	Differences []record.Difference `json:"differences,omitempty"`
+	Decision    string              `json:"decision,omitempty"`
+	Cause       string              `json:"cause,omitempty"`
+	Chain       string              `json:"chain,omitempty"`
 
 	record *record.Record // what it carries; nil where its seal does not hold
 }
@@ -66,13 +64,10 @@ func (f *finding) computed(c *issue.Check) {
 	f.record = c.Record
 	f.Number, f.Revision, f.Amends = c.Record.Job.Number, c.Record.Job.Revision, c.Record.Job.Amends
 	f.Version, f.Build = c.Record.Software.Version, c.Record.Software.Build
-	f.differences = c.Differences
 	if h := c.Record.Hold; h != nil {
 		f.Decision, f.Cause = h.Decision, h.Cause
 	}
-	if len(c.Differences) > 0 {
-		f.Differences = c.Differences
-	}
+	f.Differences = c.Differences
 	switch {
 	case c.Err != nil && len(c.Differences) > 0:
 		f.Recomputed = fmt.Sprintf("other results by version %s (%s):", version, build())
@@ -125,9 +120,9 @@ func (f *finding) print(w io.Writer) {
 	line("chain", f.Chain)
 	line("made by", strings.TrimSpace(f.Version+" "+f.Build))
 	line("recomputed", f.Recomputed)
-	for i, d := range weighty(f.differences) {
+	for i, d := range weighty(f.Differences) {
 		if i == mostShown {
-			line("", fmt.Sprintf("and %d more; --json prints all", len(f.differences)-mostShown))
+			line("", fmt.Sprintf("and %d more; --json prints all", len(f.Differences)-mostShown))
 			break
 		}
 		line("", fmt.Sprintf("%s was %s, now %s", d.Path, d.Was, d.Now))
