@@ -65,6 +65,12 @@ type facts struct {
 	date string
 }
 
+// stated reports whether anything is known of a job.
+func (f *facts) stated() bool {
+	m := f.Maker
+	return f.Number+f.Kind+f.Timezone+f.Altitude+f.Refrigerant+f.Customer+f.Address+f.date+m.Limit+m.Minutes+m.Document+m.Page != ""
+}
+
 // wrong says what of the facts a job file could not take.
 func (f *facts) wrong() error {
 	f.Date = time.Time{}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -24,6 +25,9 @@ func (a *app) newCommand() *cobra.Command {
 		Example: "  dryhold new jobs --company\n  dryhold new jobs/EX-0412 --number EX-0412 --date 2031-04-12 --refrigerant R-454B",
 		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
+			if company && f.stated() {
+				return usage(errors.New("--company and what is known of a job do not go together"), "begin company.toml first, then the job")
+			}
 			if company {
 				return a.newCompany(list[0])
 			}
