@@ -214,7 +214,14 @@ func TestFaults(t *testing.T) {
 // TestCells: what loading and the analysis find is told at the cells too, and
 // the lines to write into a job file are told as cells.
 func TestCells(t *testing.T) {
-	f := Read(job.File{Name: "job.xlsx", Data: fill(t, filled())})
+	data := fill(t, filled())
+	book, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer book.Close()
+	_, start := find(t, book, "readings.start#0")
+	f := Read(job.File{Name: "job.xlsx", Data: data})
 	j, _ := job.Decode(job.File{Name: "job.toml", Data: f.JobFile}, nil, nil)
 	for _, c := range []struct {
 		in         fault.Fault
@@ -223,7 +230,7 @@ func TestCells(t *testing.T) {
 		{j.Place("readings[0].file[1]", fault.Fault{Found: "no such file"}), "job.xlsx!Readings:B5: File: no such file", ""},
 		{fault.Fault{File: "b.csv", Found: "damaged"}, "b.csv: damaged", ""},
 		{fault.Fault{File: "b.csv", Found: "it counts elapsed time", Mend: "state it in job.toml: [[readings]] start = 2031-04-09T14:05:00"},
-			"b.csv: it counts elapsed time", "state it in job.xlsx: 2031-04-09T14:05:00 in cell H5 of the sheet Readings (Started at)"},
+			"b.csv: it counts elapsed time", "state it in job.xlsx: 2031-04-09T14:05:00 in cell " + start + " of the sheet Readings (Started at)"},
 		{fault.Fault{File: "b.csv", Found: "two columns", Mend: `say which in job.toml: [[readings]] pressure = "P1 [Pa]" or pressure = "P2 [Pa]"`}, "b.csv: two columns",
 			"say which in job.xlsx: P1 [Pa] in cell F5 of the sheet Readings (Header of the pressure) or P2 [Pa] in cell F5 of the sheet Readings (Header of the pressure)"},
 		{j.Place("job.timezone", fault.Fault{Found: "unknown", Mend: `write timezone = "America/Denver" (or your own) under [job]`}),
