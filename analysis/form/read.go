@@ -46,7 +46,7 @@ func Read(form job.File) *Filled {
 // Cells moves what a later step found in the job file that the form made to the
 // cells of the form. What the form has told of a cell is not told again.
 func (f *Filled) Cells(list fault.List) fault.List {
-	if f.r.w == nil {
+	if f.JobFile == nil {
 		return nil
 	}
 	var moved fault.List

@@ -93,11 +93,11 @@ func loadJob(s issue.Source) (*issue.Work, fault.List, string, error) {
 		return nil, nil, firm.Path, err
 	}
 	defer firm.Close()
-	w, list, err := s.Load(root.FS(), firm)
-	if err == nil && !list.Stops() {
+	w, list := s.Load(root.FS(), firm)
+	if !list.Stops() {
 		list = append(list, w.Run(software())...)
 	}
-	return w, list, firm.Path, err
+	return w, list, firm.Path, nil
 }
 
 func inputsOf(w *issue.Work) []readings.Input {
@@ -132,6 +132,9 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 			showInput(a.out, in)
 		}
 		fmt.Fprint(a.out, plotText(one))
+	}
+	for _, name := range unnamed(s.Dir, w.Job) {
+		fmt.Fprintf(a.out, "\n  %s lies in the folder, and the job does not name it\n", name)
 	}
 	if w.Record != nil && w.Record.Hold != nil {
 		a.showHold(w.Record)

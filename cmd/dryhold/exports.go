@@ -53,6 +53,19 @@ func extension(name string) (ext string, ok bool) {
 	return ext, slices.Contains([]string{".csv", ".tsv", ".txt", ".xlsx", ".xls"}, ext)
 }
 
+// unnamed are the spreadsheets in a job's folder that its recordings do not name.
+func unnamed(dir string, j *job.Job) (names []string) {
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		ext, ok := extension(e.Name())
+		named := slices.ContainsFunc(j.Readings, func(r job.Reading) bool { return slices.Contains(r.File, e.Name()) })
+		if ok && ext != ".txt" && !named {
+			names = append(names, e.Name())
+		}
+	}
+	return names
+}
+
 // pause is the longest time between two files of one recording.
 const pause = time.Minute
 

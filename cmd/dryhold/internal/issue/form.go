@@ -14,30 +14,30 @@ import (
 )
 
 // filled reads the form that a job follows; nil where it follows none.
-func (s Source) filled() (*form.Filled, error) {
+func (s Source) filled() *form.Filled {
 	if !s.Form {
-		return nil, nil
+		return nil
 	}
 	path := filepath.Join(s.Dir, formName)
 	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return nil, err
-	case !info.Mode().IsRegular() || info.Size() > form.MaxFile:
-		return nil, fmt.Errorf("%s is no ordinary file of at most %d MB", path, form.MaxFile>>20)
+	if err == nil && (!info.Mode().IsRegular() || info.Size() > form.MaxFile) {
+		err = fmt.Errorf("no ordinary file of at most %d MB", form.MaxFile>>20)
 	}
-	data, err := os.ReadFile(path)
+	var data []byte
+	if err == nil {
+		data, err = os.ReadFile(path)
+	}
 	if err != nil {
-		return nil, err
+		return &form.Filled{Faults: fault.List{{Code: "unreadable", File: formName, Found: "the form cannot be read: " + err.Error(),
+			Expected: "a file that can be read", Mend: "close it in other programs, and look at who may read it"}}}
 	}
-	return form.Read(job.File{Name: formName, Data: data}), nil
+	return form.Read(job.File{Name: formName, Data: data})
 }
 
 // JobFile is the text of the job file: as it is, or as its form makes it; nil
 // where it cannot be read.
 func (s Source) JobFile() []byte {
-	f, err := s.filled()
-	if err == nil && f != nil {
+	if f := s.filled(); f != nil {
 		return f.JobFile
 	}
 	info, err := os.Stat(s.Path()) // before it is opened: opening a pipe waits for ever
@@ -53,7 +53,7 @@ func (s Source) JobFile() []byte {
 
 // Told puts faults of the job file at the cells of its form, where it follows one.
 func (s Source) Told(list fault.List) fault.List {
-	if f, err := s.filled(); err == nil && f != nil {
+	if f := s.filled(); f != nil {
 		return f.Cells(list)
 	}
 	return list
@@ -61,20 +61,17 @@ func (s Source) Told(list fault.List) fault.List {
 
 // Load reads the job as Load does. Of a job that follows its form, faults are
 // told at the form's cells, and job.toml need not be there.
-func (s Source) Load(fsys fs.FS, firm Firm) (*Work, fault.List, error) {
-	f, err := s.filled()
+func (s Source) Load(fsys fs.FS, firm Firm) (*Work, fault.List) {
+	f := s.filled()
 	switch {
-	case err != nil:
-		return nil, nil, err
 	case f == nil:
-		w, faults := Load(fsys, firm)
-		return w, faults, nil
+		return Load(fsys, firm)
 	case f.JobFile == nil:
-		return &Work{Job: &job.Job{}, form: f}, f.Faults, nil
+		return &Work{Job: &job.Job{}, form: f}, f.Faults
 	}
 	w, faults := loadJob(fsys, firm, f.JobFile)
 	w.form = f
-	return w, f.All(faults), nil
+	return w, f.All(faults)
 }
 
 // keep writes the job file that a form made beside it, whole or not at all.
