@@ -112,6 +112,7 @@ var words = map[string][2]string{
 	"readings.time":                {"Header of the time", "only where it is not recognised"},
 	"readings.pressure":            {"Header of the pressure", "only where it is not recognised"},
 	"readings.ambient":             {"Header of the temperature", "only where it is not recognised"},
+	"readings.decimal":             {"Decimal mark", "point or comma; only where it can't be told"},
 	"readings.start":               {"Started at", "only for logs that count elapsed time"},
 }
 

@@ -128,6 +128,7 @@ type Reading struct {
 	Pressure   string   `toml:"pressure"`
 	Ambient    string   `toml:"ambient"`
 	Start      DateTime `toml:"start"`
+	Decimal    string   `toml:"decimal" words:"point|comma"`
 }
 
 type Event struct {

@@ -122,7 +122,7 @@ func (l *loader) recording(i int) {
 func (l *loader) options(in job.Reading) readings.Options {
 	j := l.out.Job
 	pa, _, _ := j.Atmosphere()
-	o := readings.Options{ID: in.ID, Sheet: in.Sheet, Time: in.Time, Pressure: in.Pressure, Ambient: in.Ambient, Start: in.Start.Time,
+	o := readings.Options{ID: in.ID, Sheet: in.Sheet, Time: in.Time, Pressure: in.Pressure, Ambient: in.Ambient, Decimal: in.Decimal, Start: in.Start.Time,
 		Zone: j.Zone, JobDate: j.Job.Date.Time, Atmosphere: pa}
 	for _, g := range j.Instruments {
 		if g.ID == in.Instrument && g.Range.Given() && (g.Measures == "vacuum" || g.Measures == "pressure") {

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"dryhold/analysis/quantity"
 )
 
 // Columns parted by blanks are read where every row has all cells, and refused
@@ -102,7 +104,16 @@ func TestHeldOut(t *testing.T) {
 			t.Errorf("%s, %s: %v, %v", c.head, c.stamp, s, l)
 		}
 	}
-	text := "Step (s),Vacuum (micron)\n" + strings.Repeat("10,900\n10,800\n", 5)
+	text := "Time,Vacuum (micron)\n2031-04-09 14:00:00,\"12,500\"\n2031-04-09 14:00:10,900\n"
+	if s, l := Read([]File{{"log.csv", []byte(text)}}, Options{ID: "vac"}); s != nil || len(l) != 1 || !strings.Contains(l[0].Mend, `decimal = "point" (12500) or decimal = "comma" (12.5)`) {
+		t.Errorf("a mark that can be read both ways: %v, %v", s, l)
+	}
+	for decimal, want := range map[string]float64{"point": 12500, "comma": 12.5} {
+		if s, l := Read([]File{{"log.csv", []byte(text)}}, Options{ID: "vac", Decimal: decimal}); s == nil || s.P[0] != quantity.Micron.Pa(want, 0) {
+			t.Errorf("%s: %v", decimal, l)
+		}
+	}
+	text = "Step (s),Vacuum (micron)\n" + strings.Repeat("10,900\n10,800\n", 5)
 	if s, l := Read([]File{{"log.csv", []byte(text)}}, Options{ID: "vac", Start: want}); s != nil || !strings.Contains(l.Error(), "have the same time") {
 		t.Errorf("a time that stands still: %v, %v", s, l)
 	}

@@ -32,6 +32,7 @@ type Options struct {
 	// the unit that the file leaves out: "Vacuum [psia]". "column B" names a
 	// column that has no header.
 	Sheet, Time, Pressure, Ambient string
+	Decimal                        string         // "point" or "comma"; empty where the file shows it
 	Start                          time.Time      // of logs that count elapsed time; zero when not given
 	Zone                           *time.Location // of local times; UTC when nil
 	JobDate                        time.Time

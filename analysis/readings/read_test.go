@@ -42,7 +42,7 @@ func TestRefused(t *testing.T) {
 		{"inf", "Time,Vacuum (micron)\n2031-04-09 10:00:00,-Inf\n", `found "-Inf"`, "correct"},
 		{"hex", "Time,Vacuum (micron)\n2031-04-09 10:00:00,0x1p9\n", `found "0x1p9"`, "correct"},
 		{"two marks", "Time;Vacuum (micron)\n2031-04-09 10:00:00;1.5\n2031-04-09 10:00:01;1,5\n", `found "1,5"`, "correct"},
-		{"thousands", "Time;Vacuum (micron)\n2031-04-09 10:00:00;1.500\n2031-04-09 10:00:01;900\n", `this is 1.5 or 1500`, "thousands marks"},
+		{"thousands", "Time;Vacuum (micron)\n2031-04-09 10:00:00;1.500\n2031-04-09 10:00:01;900\n", `this is 1.5 or 1500`, `decimal = "point" (1.5) or decimal = "comma" (1500)`},
 		{"bare comma", "Time,Vacuum (micron)\n2031-04-09 10:00:00,1,5\n", "no more cells than headers (2)", "semicolons"},
 		{"elapsed", "Elapsed (s),Vacuum (micron)\n0,500\n", "counts elapsed time", "[[readings]] start ="},
 		{"bare elapsed", "Time,Vacuum (micron)\n0,500\n1,400\n", `found "0"; expected a unit`, `time = "Time [s]" or time = "Time [min]"`},

@@ -2,6 +2,7 @@ package readings
 
 import (
 	"fmt"
+	"strconv"
 
 	"dryhold/analysis/quantity"
 )
@@ -9,8 +10,13 @@ import (
 // findStyle decides the decimal mark from the whole column, then from the
 // file's other columns, then from what is possible at all, then from what
 // separates the cells. The last does not hold where some numbers have no mark:
-// "1.496" beside "897" looks like thousands in any file.
-func (v *values) findStyle() bool {
+// "1.496" beside "897" looks like thousands in any file. What the job states goes
+// before all of it.
+func (v *values) findStyle(stated string) bool {
+	if stated != "" {
+		v.style = statedStyle(stated)
+		return true
+	}
 	e := v.t.evidence(v.lay, v.col)
 	v.style = pointStyle
 	if e.comma > 0 {
@@ -46,8 +52,20 @@ func (v *values) findStyle() bool {
 	one, _, _ := pointStyle.scan(b)
 	two, _, _ := commaStyle.scan(b)
 	v.add(v.t.cellFault("decimal", row, v.col, v.head(), fmt.Sprintf("a number that can be read in one way; this is %g or %g", one, two),
-		"export again without thousands marks, or with the decimal mark in every value"))
+		fmt.Sprintf(`say what the decimal mark is, in job.toml: [[readings]] decimal = "point" (%s) or decimal = "comma" (%s)`, meant(pointStyle, b), meant(commaStyle, b))))
 	return false
+}
+
+func statedStyle(decimal string) style {
+	if decimal == "comma" {
+		return commaStyle
+	}
+	return pointStyle
+}
+
+func meant(s style, b []byte) string {
+	x, _, _ := s.scan(b)
+	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
 // tooHigh reports that row i, read in a style, is more than any circuit holds:

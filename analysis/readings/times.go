@@ -79,6 +79,9 @@ func (c *clock) mode(col int) bool {
 	if e.comma > 0 && e.point == 0 || e.point == 0 && e.commaDoubt > 0 && c.t.separator == ';' {
 		c.style = commaStyle
 	}
+	if c.o.Decimal != "" {
+		c.style = statedStyle(c.o.Decimal)
+	}
 	shape := timeShape(h.unit)
 	if u, ok := unitOf(h.unit); ok && u.Dim == quantity.DimTime {
 		c.unit = u.Scale * 1e9

@@ -27,7 +27,7 @@ type values struct {
 // newValues settles the style and the unit of a column.
 func newValues(t *table, lay *layout, col int, dim quantity.Dimension, o Options, rep *report) (*values, bool) {
 	v := &values{t: t, lay: lay, rep: rep, col: col, dim: dim, minor: dim == quantity.DimTemperature && o.Quantity == Vacuum}
-	return v, v.findUnit() && v.findStyle()
+	return v, v.findUnit() && v.findStyle(o.Decimal)
 }
 
 // add reports a fault of this column.
