@@ -145,11 +145,18 @@ func (b *builder) expanded(u *record.Value) string {
 func (b *builder) open() []section {
 	t := table{cols: b.heads("what", "settles")}
 	for _, n := range b.openNotes() {
-		what := b.note(n, "")
-		if name := b.wordOr("open."+n.Code, ""); name != "" {
-			if i := strings.Index(what, ": "); i > 0 && i < 80 && b.opt.Language == "en" {
-				what = what[i+2:] // the English sentence starts with the name
+		name, what := b.wordOr("open."+n.Code, ""), b.note(n, "")
+		switch h := b.rec.Hold; {
+		case h != nil && n.Code == "cause" && h.CauseNote != nil:
+			what = b.causeText(h)
+		case h != nil && n.Code == "decision":
+			what = b.decisionReason()
+		case name != "" && b.opt.Language == "en":
+			if _, rest, ok := strings.Cut(what, ": "); ok && len(what)-len(rest) < 80 {
+				what = rest // the English sentence starts with the name
 			}
+		}
+		if name != "" {
 			what = join(": ", bold(upper(name)), what)
 		}
 		if n.Code == "operating-pressure" && n.Text == "" {
