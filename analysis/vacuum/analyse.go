@@ -2,6 +2,7 @@ package vacuum
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"dryhold/analysis/readings"
@@ -29,6 +30,26 @@ func within(s *readings.Series, span Span) (r rows, over bool) {
 	return r, over
 }
 
+// lead is what is left out at the start of a hold, s: clocks differ, a valve takes time to close, and a time that is written to the minute may be
+// that much early. Readings under the pump would pass for a fall or a rise of the circuit; readings that are left out do little harm.
+func lead(span Span, found string) float64 {
+	length := span.End.Sub(span.Start).Seconds()
+	if found == "stated" && span.Start.Second() == 0 {
+		return math.Min(60, length/10)
+	}
+	return math.Min(30, length/20)
+}
+
+// from leaves out the rows before time t.
+func (r rows) from(t float64) rows {
+	i, _ := slices.BinarySearch(r.t, t)
+	out := rows{t: r.t[i:], p: r.p[i:]}
+	if r.ambient != nil {
+		out.ambient = r.ambient[i:]
+	}
+	return out
+}
+
 // fewest is the number of readings below which a hold is not fitted.
 const fewest = 8
 
@@ -36,6 +57,8 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 	h := Hold{Start: span.Start, End: span.End, Settle: span.Start, Found: found, Cause: NotDetermined}
 	r, over := within(s, span)
 	h.Rows, h.AtLeast = len(r.t), over
+	out := lead(span, found)
+	r = r.from(out)
 	if len(r.t) < fewest || r.t[len(r.t)-1] <= r.t[0] {
 		h.Reason = Reason{Code: "too-few-readings", Text: "too few readings in the hold to fit a curve",
 			Facts: map[string]float64{"readings": float64(len(r.t)), "needed": fewest}}
@@ -44,7 +67,7 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 	q := step(r.p, o.Gauge.Resolution)
 	nz := measureNoise(r, q)
 	b, count := blocks(r)
-	past := before{p: b.p[0], fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
+	past := before{p: b.p[0], out: out, rows: h.Rows - len(r.t), fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
 	switch o.Gauge.Position {
 	case "far end":
 		past.sign = 1
@@ -61,7 +84,7 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	g := newBudget(o.Gauge, nz.step)
 	h.StartPressure, h.EndPressure, h.Rise = m.start, m.end, m.end-m.start
 	h.Settle = h.Start.Add(time.Duration(m.settle * float64(time.Second)))
-	h.Transient = m.transientReason()
+	h.Transient = m.transientReason(f.before)
 	h.Threshold = threshold(m.start, h.Rise)
 	gain := o.Gauge.Gain / math.Sqrt(3)
 	plain := Value{m.leak.Mean, m.leak.Low, m.leak.High, true}

@@ -104,13 +104,14 @@ func (f *fitted) above(m measured, thr float64) (leak, moist, early float64) {
 }
 
 // transientReason says how the equalisation was treated.
-func (m measured) transientReason() Reason {
-	facts := map[string]float64{"settle": m.settle, "size": m.transient, "time": m.transientTau}
-	if m.settle == 0 {
-		return Reason{"no-transient", "no equalisation is seen; it is allowed for in the fit", facts}
+func (m measured) transientReason(b before) Reason {
+	facts := map[string]float64{"settle": m.settle, "size": m.transient, "time": m.transientTau, "left out": b.out, "readings left out": float64(b.rows)}
+	left := fmt.Sprintf("the first %s (readings: %d) are left out", minutes(b.out), b.rows)
+	if m.settle == b.out {
+		return Reason{"no-transient", left + "; no equalisation is seen after them, but it is allowed for in the fit", facts}
 	}
-	return Reason{"transient-fitted", fmt.Sprintf("equalisation is fitted together with the rise; it takes %s, and all contributions count from there",
-		minutes(m.settle)), facts}
+	return Reason{"transient-fitted", fmt.Sprintf("%s; equalisation is fitted together with the rise; it takes %s, and all contributions count from there",
+		left, minutes(m.settle)), facts}
 }
 
 // settle finds when the transient, averaged over all hypotheses, has become small: under half the scatter of a
@@ -140,7 +141,7 @@ func (f *fitted) settle(m *measured, nz noise) {
 		if size[j] <= tol || j == n/2 {
 			m.settle, m.start = f.b.t[j], y[j]
 			if j == 0 {
-				m.settle = 0
+				m.settle = f.before.out
 			}
 			return
 		}

@@ -20,13 +20,16 @@ type parameter struct {
 	sd     float64
 }
 
-var errObserver = errors.New("sim: the observer's equations are singular")
+var errObserver = errors.New("sim: the readings do not fix the observer's equations")
 
 // Observe computes the observer's knowledge for the recording's last hold.
 func (r *Recording) Observe() (Knowledge, error) {
 	sc := r.Scenario
 	start, _ := (&sc).untilLastHold()
 	at := newBlocks(r)
+	if len(at.t) == 0 { // over range throughout
+		return Knowledge{}, errObserver
+	}
 	base := at.follow(&sc, start.y, &r.Truth)
 	params := sc.unknowns(start.y)
 	n, m := len(at.t), len(params)
