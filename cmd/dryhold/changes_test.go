@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 )
 
 // Of a real record, 2,000 changes of a single byte and 200 cuts: verify reports each.
@@ -20,7 +21,7 @@ func TestEveryChangeOfARecordIsReported(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := (&app{}).verifier(nil)
+	v, err := (&app{now: time.Now}).verifier(nil)
 	if err != nil {
 		t.Fatal(err)
 	}

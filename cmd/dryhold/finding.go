@@ -25,6 +25,7 @@ type finding struct {
 	Fingerprint string              `json:"fingerprint,omitempty"`
 	Identity    string              `json:"identity,omitempty"`
 	SignedAt    string              `json:"signed_at,omitempty"`
+	Doubt       string              `json:"doubt,omitempty"` // about that time
 	Timestamp   string              `json:"timestamp,omitempty"`
 	Customer    string              `json:"customer,omitempty"`
 	Attachments []string            `json:"attachments,omitempty"`
@@ -110,6 +111,7 @@ func (f *finding) print(w io.Writer) {
 	if f.Signer != "" {
 		line("signature", "holds: nothing has changed since "+f.SignedAt+" (the signer's clock)")
 	}
+	line("", f.Doubt)
 	line("signer", f.Signer)
 	line("", f.Identity)
 	line("fingerprint", f.Fingerprint)

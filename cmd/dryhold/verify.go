@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -169,6 +170,12 @@ func audienceOf(path string) string {
 // identity says what is known of the signer, and refuses another one than --trust allows.
 func (v *verifier) identity(f *finding, s *seal.Sealed) error {
 	own := s.Signature.Certificate
+	if s.Signature.At.After(v.app.now().Add(24 * time.Hour)) {
+		f.Doubt = "the time of signing is still to come by this computer's clock"
+	}
+	if c := s.Customer; c != nil && c.VouchedBy(slices.Concat(v.trusted, v.known)) == nil {
+		f.Customer += "; nobody here vouches for the name"
+	}
 	if t := s.Signature.Stamp; t != nil && t.VouchedBy(slices.Concat(v.trusted, v.known)) == nil {
 		f.Timestamp += "; nobody here vouches for that server"
 	}

@@ -68,7 +68,7 @@ func readForeign(dict pdf.Dict, data []byte) (*Signature, error) {
 	if m, ok := dict.Get("M").(pdf.String); ok && at.IsZero() {
 		at = parseDate(string(m))
 	}
-	signature, err := newSignature([]*x509.Certificate{s.Signer}, at, s.Stamp, s.Signature())
+	signature, err := newSignature(append([]*x509.Certificate{s.Signer}, s.Certificates...), at, s.Stamp, s.Signature())
 	return &signature, err
 }
 

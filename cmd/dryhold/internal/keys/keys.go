@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -118,6 +119,8 @@ func (s *Store) read(name string) (*seal.Key, error) {
 // maxFile bounds a file of keys or certificates.
 const maxFile = 1 << 20
 
+var errEmpty = errors.New("is empty")
+
 // ReadFile reads a file of keys or certificates.
 func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path) // before it is opened: opening a pipe waits for ever
@@ -127,7 +130,7 @@ func ReadFile(path string) ([]byte, error) {
 	case !info.Mode().IsRegular():
 		return nil, fmt.Errorf("%s is no ordinary file", path)
 	case info.Size() == 0:
-		return nil, fmt.Errorf("%s is empty", path)
+		return nil, fmt.Errorf("%s %w", path, errEmpty)
 	case info.Size() > maxFile:
 		return nil, fmt.Errorf("%s is larger than 1 MB", path)
 	}
@@ -212,6 +215,8 @@ func Save(name string, k *seal.Key, passphrase string) error {
 	return nil
 }
 
+const signersFile = "signers.pem"
+
 // Known is the certificates in signers.pem of the configuration folder and of
 // the keys here that need no passphrase; a missing file is none.
 func Known() ([]*x509.Certificate, error) {
@@ -220,10 +225,10 @@ func Known() ([]*x509.Certificate, error) {
 		return nil, err
 	}
 	var list []*x509.Certificate
-	path := filepath.Join(dir, "signers.pem")
+	path := filepath.Join(dir, signersFile)
 	data, err := ReadFile(path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, errEmpty):
 	case err != nil:
 		return nil, fmt.Errorf("%w: %w", ErrKey, err)
 	default:
@@ -242,20 +247,28 @@ func Known() ([]*x509.Certificate, error) {
 	return list, nil
 }
 
-// Trust adds certificates to the known signers.
+// Trust adds certificates to the known signers, each once.
 func Trust(list []*x509.Certificate) error {
 	dir, err := Folder()
+	if err != nil {
+		return err
+	}
+	known, err := Known()
 	if err != nil {
 		return err
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return fmt.Errorf("%w: %w", ErrKey, err)
 	}
-	f, err := os.OpenFile(filepath.Join(dir, "signers.pem"), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	f, err := os.OpenFile(filepath.Join(dir, signersFile), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
 	if err != nil {
 		return fmt.Errorf("%w: %w", ErrKey, err)
 	}
 	for _, c := range list {
+		if slices.ContainsFunc(known, c.Equal) {
+			continue
+		}
+		known = append(known, c)
 		_, e := f.Write(seal.EncodeCertificate(c))
 		err = errors.Join(err, e)
 	}
