@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -33,7 +34,7 @@ func (d *decoder) check() {
 	z := d.job.Job.Timezone
 	if _, err := loadZone(z); err == nil && !strings.Contains(z, "/") && z != "UTC" && z != "GMT" {
 		d.faultIn("job.timezone", fault.Fault{Code: "zone", Doubt: true, Found: fmt.Sprintf("%q names no place", z),
-			Expected: "a zone that changes its clocks as the site does", Mend: `write a place, such as timezone = "America/Denver"`})
+			Expected: "a zone that changes its clocks as the site does", Mend: fmt.Sprintf("write a place, such as timezone = %q", cmp.Or(nearestZone(z), "America/Denver"))})
 	}
 	if z == "" && d.from["job.timezone"].src == nil {
 		d.faultIn("job.timezone", fault.Fault{Code: "zone", Doubt: true, Found: "no time zone is stated; times are taken as UTC", Mend: `write timezone = "America/Denver" (or your own) under [job]`})

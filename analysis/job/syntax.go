@@ -75,6 +75,9 @@ func explain(f *fault.Fault, line string, pe toml.ParseError) {
 		f.Found, f.Expected, f.Mend = "no value", "a value behind =", "write a value or delete the line"
 	case key != "" && quoted && strings.Count(value, `"`) == 1:
 		f.Found, f.Expected, f.Mend = "a text without its closing quotation mark", `" at the end`, "write "+key+" = "+value+`"`
+	case key != "" && quoted && strings.Count(value, `"`) > 2 && strings.HasSuffix(value, `"`) && !strings.Contains(value, "'"):
+		f.Found, f.Expected = "quotation marks inside a text", "apostrophes around the whole"
+		f.Mend = fmt.Sprintf("write %s = '%s'", key, value[1:len(value)-1])
 	case strings.HasPrefix(value, "[") && strings.Count(value, "[") > strings.Count(value, "]"):
 		f.Found, f.Expected, f.Mend = "a list that is not closed", "] behind its last element", `write for example `+key+` = ["one", "two"]`
 	case key != "" && strings.IndexAny(value, "\"'[{") != 0:

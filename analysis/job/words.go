@@ -146,7 +146,13 @@ func (d *decoder) word(s string, words []string, src string) string {
 	if len(list) > 1 {
 		f.Expected = "one of " + f.Expected
 	}
-	if near := Nearest(s, words); near != "" {
+	near := Nearest(s, words)
+	for _, w := range words {
+		if near == "" && len(s) > 1 && strings.HasPrefix(w, strings.ToLower(s)) {
+			near = w
+		}
+	}
+	if near != "" {
 		f.Mend = fmt.Sprintf("did you mean %q?", near)
 	}
 	d.fault(src, f)

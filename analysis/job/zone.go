@@ -24,8 +24,17 @@ func loadZone(name string) (*time.Location, error) {
 	return time.LoadLocation(name)
 }
 
-// nearestZone is the zone that was probably meant: one of a like name, or of that city.
+// inWords are zones as people in North America call them, by their first letters.
+var inWords = map[string]string{"eastern": "America/New_York", "est": "America/New_York", "edt": "America/New_York", "central": "America/Chicago",
+	"cst": "America/Chicago", "cdt": "America/Chicago", "mountain": "America/Denver", "mst": "America/Denver", "mdt": "America/Denver",
+	"pacific": "America/Los_Angeles", "pst": "America/Los_Angeles", "pdt": "America/Los_Angeles"}
+
+// nearestZone is the zone that was probably meant: one of that name in words, of
+// that city, or of a like name.
 func nearestZone(name string) string {
+	if words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r < 'a' || r > 'z' }); len(words) > 0 && inWords[words[0]] != "" {
+		return inWords[words[0]]
+	}
 	for _, z := range knownZones {
 		if city := z[strings.IndexByte(z, '/')+1:]; strings.EqualFold(strings.ReplaceAll(name, " ", "_"), city) {
 			return z

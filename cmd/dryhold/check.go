@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryhold/analysis/fault"
+	"dryhold/analysis/fluid"
 	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/issue"
@@ -135,6 +136,11 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 	}
 	for _, name := range unnamed(s.Dir, w.Job) {
 		fmt.Fprintf(a.out, "\n  %s lies in the folder, and the job does not name it\n", name)
+	}
+	if name := w.Job.System.Refrigerant; name != "" {
+		if _, err := fluid.LookUp(name); err != nil {
+			fmt.Fprintf(a.out, "\n  %s\n", err)
+		}
 	}
 	if w.Record != nil && w.Record.Hold != nil {
 		a.showHold(w.Record)
