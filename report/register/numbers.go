@@ -8,11 +8,11 @@ import (
 	"dryhold/analysis/record"
 )
 
-// Digits beside a value without an uncertainty of its own: as many as a gauge
-// shows, or as a criterion is agreed with.
+// Figures of a value without an uncertainty of its own: as many as a gauge or a
+// scale shows, and of a limit of detection.
 const (
-	asRead   = 4
-	asAgreed = 6
+	asRead = 4
+	rough  = 2
 )
 
 // rounded keeps the digits that make sense: down to the second figure of the
@@ -47,11 +47,11 @@ func spread(v *record.Value) float64 {
 }
 
 // number is a value in its SI unit.
-func number(v *record.Value) any {
+func number(v *record.Value, figures int) any {
 	if !v.Finite() {
 		return nil
 	}
-	return rounded(v.V, spread(v), asRead)
+	return rounded(v.V, spread(v), figures)
 }
 
 // bounds are the ends of a value's interval.
@@ -62,9 +62,10 @@ func bounds(v *record.Value) (low, high any) {
 	return rounded(v.Low, spread(v), asRead), rounded(v.High, spread(v), asRead)
 }
 
-// micron is a pressure in micron; u is its standard uncertainty where the value
-// itself has no interval, nil for none.
-func micron(v, u *record.Value, figures int) any {
+// micron is a pressure in micron, to a tenth at most where no uncertainty says
+// more; u is its standard uncertainty where the value itself has no interval, nil
+// for none.
+func micron(v, u *record.Value) any {
 	if !v.Finite() {
 		return nil
 	}
@@ -72,5 +73,9 @@ func micron(v, u *record.Value, figures int) any {
 	if half == 0 && u.Finite() {
 		half = u.V
 	}
-	return rounded(quantity.Micron.From(v.V), quantity.Micron.From(half), figures)
+	x, spread := quantity.Micron.From(v.V), quantity.Micron.From(half)
+	if spread == 0 && math.Abs(x) < 1000 {
+		spread = 1
+	}
+	return rounded(x, spread, asRead)
 }

@@ -9,6 +9,10 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
+// unnamed stands for every pump that no job names: it may be several, so their
+// jobs are not counted, nor their readings joined by a line.
+const unnamed = "not named in the job"
+
 // pumpSheet lists the checks of each pump in time, with the jobs since its oil was
 // changed, and draws its readings.
 func (b *book) pumpSheet() error {
@@ -18,7 +22,8 @@ func (b *book) pumpSheet() error {
 		return err
 	}
 	slices.SortStableFunc(b.pumps, func(x, y pumpRow) int {
-		return cmp.Or(strings.Compare(x.pump, y.pump), strings.Compare(x.date, y.date), strings.Compare(x.job, y.job))
+		last := map[bool]int{true: 1}
+		return cmp.Or(cmp.Compare(last[x.pump == unnamed], last[y.pump == unnamed]), strings.Compare(x.pump, y.pump), strings.Compare(x.date, y.date), strings.Compare(x.job, y.job))
 	})
 	since, before := 0, ""
 	for _, p := range b.pumps {
@@ -33,7 +38,11 @@ func (b *book) pumpSheet() error {
 				since = 0
 			}
 		}
-		if err := s.add([]any{text(p.pump), b.day(p.date), text(p.job), micron(p.check.Reading, nil, asRead), text(p.check.Result), changed, since}); err != nil {
+		jobs := any(since)
+		if p.pump == unnamed {
+			jobs = nil
+		}
+		if err := s.add([]any{text(p.pump), b.day(p.date), text(p.job), micron(p.check.Reading, nil), text(p.check.Result), changed, jobs}); err != nil {
 			return err
 		}
 	}
@@ -61,11 +70,15 @@ func (b *book) pumpChart() error {
 		}
 		n := len(series)
 		fill := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{lineColours[n%len(lineColours)]}}
+		line := excelize.LineOptions{Type: excelize.LineSolid, Fill: fill, Width: 1.25}
+		if b.pumps[from].pump == unnamed {
+			line.Type = excelize.LineNone
+		}
 		series = append(series, excelize.ChartSeries{
 			Name:       fmt.Sprintf("pumps!$A$%d", from+2),
 			Categories: fmt.Sprintf("pumps!$B$%d:$B$%d", from+2, to+1),
 			Values:     fmt.Sprintf("pumps!$D$%d:$D$%d", from+2, to+1),
-			Line:       excelize.LineOptions{Type: excelize.LineSolid, Fill: fill, Width: 1.25},
+			Line:       line,
 			Fill:       fill,
 			Marker:     excelize.ChartMarker{Symbol: lineMarks[n%len(lineMarks)], Size: 6, Fill: fill},
 		})

@@ -57,7 +57,7 @@ func TestWrite(t *testing.T) {
 		"records!A2": "J-0", "records!C2": "2031-04-09", "records!D2": `=HYPERLINK("http://x","y")`, "records!H2": "pass", "records!I2": "leak",
 		"records!J2": "criterion met, but the readings show a continuing inflow: find it",
 		// By hand, with 133.322387415 Pa a millimetre of mercury at 0 °C (NIST SP 811, B.8): 15.4701 Pa is 116.0353 micron, u = 1.2 Pa is 9.0007
-		// micron, so one decimal is left; 66.6611937 Pa is 499.99999999 micron, to six figures 500.
+		// micron, so one decimal is left; 66.6611937 Pa is 499.99999999 micron, to a tenth 500.
 		"records!K2": "116", "records!L2": "500", "records!N2": "0.0001", "records!O2": "0.00005", "records!P2": "0.0002",
 		"pumps!G2": "0", "pumps!G4": "2", "pumps!G6": "0", "instruments!I2": "6", "instruments!J2": "6", "instruments!B2": "0007",
 	} {
@@ -82,6 +82,35 @@ func TestWrite(t *testing.T) {
 	}
 }
 
+// TestUnnamedPump: what no job names comes last and is not counted as one pump.
+func TestUnnamedPump(t *testing.T) {
+	var b bytes.Buffer
+	_, err := Write(&b, func(yield func(Entry) bool) {
+		for n := range 4 {
+			e := one(n)
+			if n < 2 {
+				e.Record.PumpCheck.Pump = ""
+			}
+			if !yield(e) {
+				return
+			}
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for cell, want := range map[string]string{"A2": "P1", "G2": "1", "A4": "not named in the job", "G4": "", "G5": ""} {
+		if got, _ := f.GetCellValue("pumps", cell); got != want {
+			t.Errorf("%s: got %q, want %q", cell, got, want)
+		}
+	}
+}
+
 // TestRounded: by hand, after the rule of JCGM 100:2008, 7.2.6.
 func TestRounded(t *testing.T) {
 	for _, c := range []struct {
@@ -90,7 +119,7 @@ func TestRounded(t *testing.T) {
 		want    any
 	}{
 		{115.999999698925, 9.0007, asRead, 116.0}, {100.02147, 0.00035, asRead, 100.02147}, {100.02147, 0.35, asRead, 100.02},
-		{123456, 7800, asRead, 123500.0}, {499.999998547, 0, asAgreed, 500.0}, {0.1 + 0.2, 0, asRead, 0.3}, {0, 0, asRead, 0.0},
+		{123456, 7800, asRead, 123500.0}, {499.999998547, 0, asRead, 500.0}, {6.998e-6, 0, rough, 7e-6}, {0.1 + 0.2, 0, asRead, 0.3}, {0, 0, asRead, 0.0},
 		{2.94835, 0, asRead, 2.948}, {math.NaN(), 1, asRead, nil}, {1, math.Inf(1), asRead, 1.0},
 	} {
 		if got := rounded(c.x, c.u, c.figures); got != c.want {

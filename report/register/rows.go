@@ -61,8 +61,8 @@ func (b *book) recordRow(e Entry) []any {
 	}
 	return []any{text(r.Job.Number), revision, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
 		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h)),
-		micron(h.ReadingAtLimit, h.StandardUncertainty, asRead), micron(h.Limit, nil, asAgreed), micron(h.Rise, nil, asRead), number(h.LeakRate), low, high,
-		number(h.SmallestLeak), number(c.Added), number(c.Total), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
+		micron(h.ReadingAtLimit, h.StandardUncertainty), micron(h.Limit, nil), micron(h.Rise, nil), number(h.LeakRate, asRead), low, high,
+		number(h.SmallestLeak, rough), number(c.Added, asRead), number(c.Total, asRead), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
 }
 
 // headline keeps a criterion that was met from hiding an inflow.
@@ -116,7 +116,7 @@ func (b *book) gather(r *record.Record) {
 		}
 	}
 	if p := r.PumpCheck; p != nil {
-		b.pumps = append(b.pumps, pumpRow{cmp.Or(p.Pump, "not named"), r.Job.Date, name, p})
+		b.pumps = append(b.pumps, pumpRow{cmp.Or(p.Pump, unnamed), r.Job.Date, name, p})
 	}
 	for _, i := range r.Instruments {
 		key := i.ID + "\x00" + i.Serial
