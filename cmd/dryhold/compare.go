@@ -104,6 +104,7 @@ func (a *app) printPair(pair [2]*finding, asJSON bool) error {
 	line("Job", pair[0].job(), pair[1].job())
 	line("Finding", pair[0].verdict(), pair[1].verdict())
 	line("Signer", pair[0].Signer, pair[1].Signer)
+	line("Key, first 16", pair[0].Fingerprint[:16], pair[1].Fingerprint[:16])
 	line("Digest, first 16", pair[0].Digest[:16], pair[1].Digest[:16])
 	last := ""
 	for _, r := range rows {

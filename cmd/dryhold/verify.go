@@ -196,6 +196,10 @@ func (v *verifier) identity(f *finding, s *seal.Sealed) error {
 	default:
 		f.Identity = fmt.Sprintf("certificate issued by %s, which is not among the known signers", own.Issuer.CommonName)
 	}
+	namesake := func(c *x509.Certificate) bool { return c.Subject.CommonName == own.Subject.CommonName }
+	if accepted == nil && known == nil && slices.ContainsFunc(slices.Concat(v.trusted, v.known), namesake) {
+		f.Identity += "; a known signer of that name has another key: ask them"
+	}
 	if len(v.trusted) > 0 && accepted == nil {
 		return errors.New("signed by somebody else than --trust allows")
 	}
@@ -221,7 +225,7 @@ func chain(list []*finding) {
 			f.Chain = "amends " + old.File
 			f.Verified, f.Reason = false, "it says that it amends the record of another job: "+old.File
 		default:
-			f.Chain = "amends " + old.File
+			f.Chain = "amends " + old.File + otherKey(f, old)
 			if other := next[f.Amends]; f.Verified && other != nil && other.Digest != f.Digest {
 				f.Chain += "; so does " + other.File + ": ask the firm which of them counts"
 			} else if f.Verified {
@@ -231,7 +235,15 @@ func chain(list []*finding) {
 	}
 	for _, f := range list {
 		if new := next[f.Digest]; f.Verified && new != nil {
-			f.Chain = strings.TrimPrefix(f.Chain+"; amended by "+new.File, "; ")
+			f.Chain = strings.TrimPrefix(f.Chain+"; amended by "+new.File+otherKey(f, new), "; ")
 		}
 	}
+}
+
+// otherKey says that two records of a chain have different signers, or one with a new key.
+func otherKey(a, b *finding) string {
+	if a.Fingerprint == b.Fingerprint {
+		return ""
+	}
+	return ", which another key signed"
 }
