@@ -56,12 +56,19 @@ func (i *Issuer) before(number string, revision int) (*issued, error) {
 	return &issued{digest: record.Digest(data), record: rec, result: data}, nil
 }
 
+// maxResults bounds results.json, which has less than 1 MB: to read it takes many
+// times its size.
+const maxResults = 16 << 20
+
 func fromSealed(s *seal.Sealed) (*issued, error) {
 	b := &issued{files: map[string][]byte{}}
 	for _, a := range s.Attachments {
 		if a.Name != resultsFile {
 			b.files[a.Name] = a.Data
 			continue
+		}
+		if len(a.Data) > maxResults {
+			return nil, fmt.Errorf("%w: its results.json has %d MB, more than the %d that are read", seal.ErrNotSealed, len(a.Data)>>20, maxResults>>20)
 		}
 		rec, err := record.Parse(a.Data)
 		if err != nil {

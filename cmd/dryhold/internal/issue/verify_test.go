@@ -90,6 +90,7 @@ func TestDoctored(t *testing.T) {
 			}
 			w.Files = seal.Pack(withoutPacks(w.Files))
 		}, "the same version computes other results"},
+		{"results without end", func(w *Work) { w.Results = append([]byte(`{"format":1,"x":[0`), bytes.Repeat([]byte(",0"), 10<<20)...) }, "more than the 16 that are read"},
 		{"no results", func(w *Work) { w.Results = []byte("{}") }, "format 0"},
 		{"no job", func(w *Work) { w.Files = w.Files[1:] }, "the attached job cannot be read"},
 	} {
