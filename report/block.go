@@ -44,6 +44,30 @@ func (p para) split(w, avail float64) (block, block) {
 	return linesBlock{ls[:n], p.st, p.kind}, linesBlock{ls[n:], p.st, p.kind}
 }
 
+// itemList is short texts below each other; a page ends between two of them.
+type itemList struct {
+	list []string
+	st   style
+}
+
+func (b itemList) para() para { return para{text: join("\n", b.list...), st: b.st} }
+
+func (b itemList) height(w float64) float64       { return b.para().height(w) }
+func (b itemList) draw(s *sheet, x, y, w float64) { b.para().draw(s, x, y, w) }
+func (b itemList) split(w, avail float64) (block, block) {
+	n, h := 0, 0.0
+	for n < len(b.list) {
+		if h += (para{text: b.list[n], st: b.st}).height(w); h > avail {
+			break
+		}
+		n++
+	}
+	if n = min(n, len(b.list)-2); n < 2 {
+		return nil, nil
+	}
+	return itemList{b.list[:n], b.st}, itemList{b.list[n:], b.st}
+}
+
 // linesBlock is text that has been wrapped already.
 type linesBlock struct {
 	ls   []line
@@ -138,6 +162,7 @@ type flow struct {
 	dense       bool    // tables smaller and nearer
 	continued   string
 	sections    int
+	margin      float64 // where what stands in the margin ends
 }
 
 func (f *flow) newPage() {
@@ -200,16 +225,13 @@ func (f *flow) add(sec section) {
 		f.newPage()
 	}
 	f.head(sec, false)
-	start, page := f.y, f.page
 	f.body(sec, x, w)
-	if f.page == page {
-		f.y = max(f.y, start+margin)
-	}
-	f.y += f.gap
+	f.y = max(f.y, f.margin) + f.gap
 }
 
 // head draws rule, title and note.
 func (f *flow) head(sec section, again bool) {
+	f.margin = 0
 	if sec.wide {
 		return
 	}
@@ -234,6 +256,7 @@ func (f *flow) head(sec section, again bool) {
 		}
 	}}
 	f.y += ruleSpace
+	f.margin = f.y + f.marginHeight(section{title: title, note: note})
 	p.y = f.y
 	f.put(p)
 }

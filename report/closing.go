@@ -42,11 +42,11 @@ func (b *builder) cautions() []section {
 		blocks = append(blocks, b.caution(i+1, it.c.In(b.opt.Language, home, facts...), b.term(it.c.Source)))
 	}
 	if len(rest) > 0 && b.t.Audience == "inspector" {
-		var leads []string
+		leads := []string{bold(b.w("cautions.also"))}
 		for _, it := range rest {
 			leads = append(leads, "· "+lead(it.c.In(b.opt.Language, home))+" ["+b.term(it.c.Source)+"]")
 		}
-		blocks = append(blocks, para{text: bold(b.w("cautions.also")) + "\n" + join("\n", leads...), st: b.sc.note})
+		blocks = append(blocks, itemList{leads, b.sc.note})
 	} else if len(rest) > 0 {
 		more = b.w("cautions.more", "count", b.p.count(len(rest)))
 	}

@@ -259,10 +259,10 @@ func (d *pullDown) levels() {
 			end = a.x + a.w - 4
 		}
 		y := a.py(tp) + 3.2
-		if a.h/math.Log10(a.y1/a.y0) < 30 { // a decade is low: above it stands its grid line
+		if a.py(math.Pow(10, math.Ceil(math.Log10(tp))))-a.py(tp) < 12 { // a grid line stands close above
 			y = a.py(tp) - 7.5
 		}
-		p.text(end, y, s, small, false, right)
+		d.over(end-face.Width(s, false)*small, y, s)
 		taken = append(taken, y+2.5)
 	}
 	if pd := d.r.PullDown; pd != nil && pd.Lowest.Finite() {
@@ -272,10 +272,10 @@ func (d *pullDown) levels() {
 			s := d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V))
 			if ty := y - 9; ty >= a.y+2 {
 				taken = append(taken, ty+2.5)
-				p.text(x-4, ty, s, small, false, right)
+				d.over(x-4-face.Width(s, false)*small, ty, s)
 			} else { // close to the axis the curve comes down at the left
 				taken = append(taken, y+7.5)
-				p.text(x+4, y+5, s, small, false, left)
+				d.over(x+4, y+5, s)
 			}
 		}
 	}
@@ -301,8 +301,26 @@ func (d *pullDown) levels() {
 		}
 		named++
 		taken = append(taken, y+4)
-		p.text(x+5, y+1.5, s, small, false, left)
+		d.over(x+5, y+1.5, s)
 	}
+}
+
+// over writes s over the grid: on the ground that the figure has there.
+func (d *pullDown) over(x, y float64, s string) {
+	w, low, high := face.Width(s, false)*small, y-0.25*small, 1.05*small
+	d.p.fill(x-1, low, w+2, high, White)
+	for _, ph := range d.r.Phases {
+		a, ok1 := d.minutes(ph.Start)
+		b, ok2 := d.minutes(ph.End)
+		if !ok1 || !ok2 || ph.What != "hold" {
+			continue
+		}
+		from, to := math.Max(d.a.px(math.Max(a, d.a.x0)), x-1), math.Min(d.a.px(math.Min(b, d.a.x1)), x+w+1)
+		if to > from {
+			d.p.fill(from, low, to-from, high, Stone)
+		}
+	}
+	d.p.text(x, y, s, small, false, left)
 }
 
 // clear is the x up to which the longest pull-down runs: its background is white.

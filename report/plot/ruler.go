@@ -50,7 +50,7 @@ func (d *ruler) draw(w, _ float64) {
 			lo = start
 		}
 	}
-	hi = math.Max(hi, limit+0.3*(limit-lo)) // room for the names of the outcomes above it
+	hi = math.Max(hi, limit+0.36*(limit-lo)) // room for the names of the outcomes above it
 	span := math.Max(hi-lo, limit*0.1)
 	lo, hi = math.Max(0, lo-0.12*span), hi+0.03*span
 	step := niceStep(hi-lo, 9)
