@@ -56,10 +56,12 @@ type checked struct {
 func (a *app) checkAll(jobs []issue.Source, asJSON bool) error {
 	all := []checked{}
 	same := twins(jobs)
+	var stopped []string
 	for i, s := range jobs {
 		w, list, company, err := loadJob(s)
 		if err != nil {
 			a.worse(a.report(err))
+			stopped = append(stopped, s.Shown())
 			continue
 		}
 		if twin := same[i]; twin != nil {
@@ -68,6 +70,9 @@ func (a *app) checkAll(jobs []issue.Source, asJSON bool) error {
 		list.Sort()
 		found := a.faultsOf(s, company, list)
 		a.worse(found.code())
+		if list.Stops() {
+			stopped = append(stopped, s.Shown())
+		}
 		if asJSON {
 			all = append(all, checked{s.Path(), inputsOf(w), faultsJSON(list)})
 			continue
@@ -78,7 +83,18 @@ func (a *app) checkAll(jobs []issue.Source, asJSON bool) error {
 	if asJSON {
 		return a.printJSON(all)
 	}
+	if len(jobs) > 1 && !a.quiet {
+		a.showStopped(len(jobs), stopped)
+	}
 	return nil
+}
+
+// showStopped ends the check of several jobs with those that need work.
+func (a *app) showStopped(n int, stopped []string) {
+	fmt.Fprintf(a.out, "\n%d of %d jobs can be made\n", n-len(stopped), n)
+	for _, path := range stopped {
+		fmt.Fprintf(a.out, "  not yet: %s\n", path)
+	}
 }
 
 // loadJob reads a job and, where it can be read, works it out: what stops a
