@@ -2,6 +2,7 @@ package form
 
 import (
 	"bytes"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -68,4 +69,36 @@ func TestTemplateIsTheSame(t *testing.T) {
 			t.Fatal("two forms differ")
 		}
 	}
+}
+
+// TestWhole: every table of the job file has its part of the form.
+func TestWhole(t *testing.T) {
+	have := map[string]bool{"format": true, "key": true} // the file's version, and what belongs to company.toml
+	for _, s := range sections {
+		have[s.table] = true
+	}
+	for _, l := range lists {
+		have[l.table] = true
+	}
+	var look func(v reflect.Type, path string)
+	look = func(v reflect.Type, path string) {
+		for i := range v.NumField() {
+			name := v.Field(i).Tag.Get("toml")
+			if name == "" || name == "-" {
+				continue
+			}
+			field := v.Field(i).Type
+			for field.Kind() == reflect.Pointer || field.Kind() == reflect.Slice {
+				field = field.Elem()
+			}
+			ours := field.Kind() == reflect.Struct && field.PkgPath() == v.PkgPath() && job.Keys(path+name) != nil
+			if (ours || path == "") && !have[path+name] {
+				t.Errorf("the form has no part for [%s]", path+name)
+			}
+			if ours {
+				look(field, path+name+".")
+			}
+		}
+	}
+	look(reflect.TypeFor[job.Job](), "")
 }
