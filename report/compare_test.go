@@ -211,3 +211,29 @@ func TestComparisonOfAbsurdNumbers(t *testing.T) {
 		}
 	}
 }
+
+// FuzzComparison draws whatever can be read as results.
+func FuzzComparison(f *testing.F) {
+	old, new := twoRecords()
+	for _, r := range []*record.Record{old.Record, new.Record, {Format: 1}} {
+		if h := r.Traces.Hold; h != nil { // short, so that it is the rest that changes
+			r.Traces = record.Traces{Start: r.Traces.Start, Hold: &record.Trace{T: h.T[:9], Y: h.Y[:9], Breaks: []int{4}}}
+		}
+		data, err := r.JSON()
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		r, err := record.Parse(data)
+		if err != nil {
+			return
+		}
+		other := old
+		other.Record = r
+		if d, err := Comparison(old, other, Options{Language: "en", Units: "us", Paper: "letter"}); err != nil || d.Pages != 1 {
+			t.Errorf("%v, %v", d, err)
+		}
+	})
+}
