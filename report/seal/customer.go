@@ -50,6 +50,9 @@ func readForeign(dict pdf.Dict, data []byte) (*Signature, error) {
 	if _, err := hex.Decode(raw, data[from+1:to-1]); err != nil || string(written) != string(raw) || len(raw) > maxContents {
 		return nil, errors.New("the customer's signature is not in its place")
 	}
+	if text := data[from+1 : to-1]; bytes.ContainsAny(text, "abcdef") && bytes.ContainsAny(text, "ABCDEF") {
+		return nil, errors.New("the customer's signature is not spelled as software writes it")
+	}
 	encoded, padding, err := cms.Definite(raw)
 	if err != nil {
 		return nil, err

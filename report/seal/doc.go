@@ -35,18 +35,18 @@
 // Bytes after the signed revision are refused, but for one incremental update
 // that holds a signature in the customer's field over the whole file, made by
 // whatever software, and changes nothing but what such software must change
-// (see changes). In that signature the encoding is the other software's, so
-// bits of it that say nothing (the case of its hexadecimal digits, a version
-// number, spare certificates) can be changed without a complaint; in the
-// record's own they cannot. An update with a cross-reference stream is refused
-// too: software follows the form of the table that it finds, and ours is plain.
+// (see changes). In that signature the encoding is the other software's, so bits of
+// it that say nothing (a version number, spare certificates) can be changed
+// without a complaint; in the record's own they cannot. An update with a
+// cross-reference stream is refused too: software follows the form of the table
+// that it finds, and ours is plain.
 //
 // # What the signature means
 //
 // That the file is as it was when the holder of the key signed it. Not that the
 // readings came from this equipment, nor that instruments' clocks were right, nor
 // when it was signed, unless there is a time-stamp; nor who the holder is, where
-// the certificate is self-made. Whom to trust is the caller's decision, by VouchedBy or on
-// Signature.Certificate and its Fingerprint. Periods are checked (a record's time
+// the certificate is self-made. Whom to trust is the caller's decision, by VouchedBy
+// or on Signature.Certificate and its Fingerprint. Periods are checked (a record's time
 // of signing lies in its certificate's, a time-stamp's in its own), revocation is not.
 package seal
