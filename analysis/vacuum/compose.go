@@ -12,13 +12,20 @@ func Analyse(s *readings.Series, o Options) Result {
 	c := cut(s, o)
 	out := Result{Deciding: -1, Phases: c.phases, PumpCheck: pumpCheck(o)}
 	var deciding *Span
+	stated := func(x Span) Span {
+		x, doubts := c.isolated(x)
+		h := analyseHold(s, x, "stated", o)
+		h.warnings = append(doubts, h.warnings...)
+		out.Holds = append(out.Holds, h)
+		return x
+	}
 	for _, a := range o.Attempts {
-		out.Holds = append(out.Holds, analyseHold(s, a, "stated", o))
+		stated(a)
 	}
 	if !o.Hold.Start.IsZero() {
-		deciding = &o.Hold
 		out.Deciding = len(out.Holds)
-		out.Holds = append(out.Holds, analyseHold(s, o.Hold, "stated", o))
+		x := stated(o.Hold)
+		deciding = &x
 	} else {
 		last := c.named(c.before(o))
 		for _, stretch := range c.isolations {

@@ -51,6 +51,7 @@ func cut(s *readings.Series, o Options) *cuts {
 	c.name(s)
 	for _, x := range append(append([]Span(nil), o.Attempts...), o.Hold) {
 		if !x.Start.IsZero() {
+			x, _ = c.isolated(x)
 			c.overlay(x, HoldPhase)
 		}
 	}

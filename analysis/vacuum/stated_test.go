@@ -1,0 +1,29 @@
+package vacuum
+
+import (
+	"math"
+	"testing"
+	"time"
+)
+
+// A hold that the job lets begin while the pump still ran is cut where the readings show that it was shut off: else the fall under the pump would pass
+// for the circuit's, and the leak for nothing.
+func TestStatedTooEarly(t *testing.T) {
+	c := twoParts{q1: 4e-4, line: 2e-4, pump: 2e-3}
+	s := c.series()
+	for _, early := range []float64{0, 150, 400} {
+		o := Options{Volume: 0.02, VolumeU: 0.05, Gauge: Gauge{Position: "pump side"},
+			Hold: Span{epoch.Add(time.Duration(isolated-early) * time.Second), epoch.Add(3000 * time.Second)}}
+		r := Analyse(s, o)
+		h := r.Holds[r.Deciding]
+		if d := h.Start.Sub(epoch).Seconds() - isolated; math.Abs(d) > 30 {
+			t.Errorf("stated %g s early: the hold begins %g s late", early, d)
+		}
+		if told := len(r.Warnings) > 0 && r.Warnings[0].Code == "start-later"; told != (early > 0) {
+			t.Errorf("stated %g s early: %v", early, r.Warnings)
+		}
+		if h.Cause != Leak || !in(h.LeakRate, c.q1) {
+			t.Errorf("stated %g s early: %s, %v", early, h.Cause, h.LeakRate)
+		}
+	}
+}
