@@ -6,7 +6,7 @@
 // # The hold: what is fitted
 //
 // The first 30 s of a hold, or the first minute where its start is stated to the minute, are left out: clocks differ and valves close slowly, and readings
-// under the pump would pass for the circuit's. The other readings of the isolation are averaged in at most 120 blocks (shorter at the start) and described by
+// under the pump would pass for the circuit's. For the same reason a stated hold is cut, with a warning, to what the readings plainly show of the isolation. The other readings of the isolation are averaged in at most 120 blocks (shorter at the start) and described by
 //
 //	p(t) = c + a t + M φ(t; τ) + E exp(-s(t)/τe) + lag + hoses + drift + error
 //
