@@ -81,6 +81,9 @@ func TestComparison(t *testing.T) {
 		if want, err := os.ReadFile(name); err != nil || string(want) != b.String() {
 			t.Errorf("%s differs; look at the page, then run the test with -update: %v", name, err)
 		}
+		if n := rowHeads(d.Structure); n < 8 {
+			t.Errorf("%d cells name their row", n)
+		}
 		again, _ := compared(t, old, new, o)
 		if !bytes.Equal(d.PDF, again.PDF) {
 			t.Error("two drawings differ")
@@ -93,6 +96,18 @@ func TestComparison(t *testing.T) {
 			os.WriteFile(filepath.Join(dir, "compare-"+o.Language+".pdf"), out, 0o644)
 		}
 	}
+}
+
+// rowHeads counts the cells that name a row for assistive technology.
+func rowHeads(list []seal.Element) int {
+	n := 0
+	for _, e := range list {
+		if e.Scope == "Row" {
+			n++
+		}
+		n += rowHeads(e.Children)
+	}
+	return n
 }
 
 // A page holds any two records, and counts what it leaves out.

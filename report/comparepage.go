@@ -129,7 +129,7 @@ func (c *comparison) cell(b *builder, name string, from Compared) answer {
 }
 
 func (c *comparison) table(key string, rows []Row, r room) block {
-	t := table{cols: []column{{bold(c.w("compare.part." + key)), 'l'}, {c.names[0], 'l'}, {c.names[1], 'l'}}, dense: r.dense}
+	t := table{cols: []column{{bold(c.w("compare.part." + key)), 'l'}, {c.names[0], 'l'}, {c.names[1], 'l'}}, named: true, dense: r.dense}
 	for _, row := range rows {
 		old, new := row.Old, row.New
 		if row.OldText+row.NewText != "" {

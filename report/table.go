@@ -18,6 +18,7 @@ type table struct {
 	rows     [][]string
 	joined   map[int]bool // rows that go on with the one above: no line between
 	headless bool         // the first column names the rows
+	named    bool         // it does so under a head too
 	dense    bool         // smaller, where a page has to hold much
 }
 
@@ -230,7 +231,7 @@ func (t table) paint(s *sheet, x, y float64, ws []float64) {
 		cx := x
 		for j, c := range t.cols {
 			kind := "TD"
-			if j == 0 && (t.headless || c.head == "") {
+			if j == 0 && (t.headless || t.named || c.head == "") {
 				kind = "TH"
 			}
 			n := s.open(kind)
