@@ -218,3 +218,16 @@ func BenchmarkWaterSaturationTemperature(b *testing.B) {
 		}
 	}
 }
+
+// Molar masses from the standard atomic weights N 14.0067 and the mole fractions of dry air 0.78084 N2, 0.20946 O2, 0.00934 Ar (CIAAW and U.S. Standard
+// Atmosphere 1976, both from memory): 28.0134 and 28.964 g/mol, to the digits in which the sources agree.
+func TestMolarMass(t *testing.T) {
+	for _, c := range []struct {
+		gas Gas
+		gm  float64
+	}{{Nitrogen, 28.0134}, {Air, 28.96}} {
+		if math.Abs(c.gas.MolarMass*1e3/c.gm-1) > 2e-4 {
+			t.Errorf("%s: %g kg/mol, want %g g/mol", c.gas.Name, c.gas.MolarMass, c.gm)
+		}
+	}
+}
