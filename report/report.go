@@ -1,6 +1,7 @@
 // Package report sets a record on pages: result first, then what was not
-// determined, then the evidence, for one of three readers. It computes
-// nothing; every number comes from the record and is only rounded here.
+// determined, then the evidence, for one of three readers; or two records side
+// by side on one page. It computes nothing; every number comes from the record
+// and is only rounded here.
 package report
 
 import (
