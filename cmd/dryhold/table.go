@@ -39,6 +39,16 @@ func outcomeText(o *issue.Outcome) (decision, cause string) {
 // attention is what the office should look at, most important first.
 func attention(o *issue.Outcome) []string {
 	var list []string
+	for _, f := range o.Faults {
+		if !f.Doubt {
+			f.Expected = "" // the message above the table has the rest
+			list = append(list, f.Error())
+		}
+	}
+	if o.Err != nil {
+		first, _, _ := strings.Cut(o.Err.Error(), "\n")
+		list = append(list, first)
+	}
 	if o.Inflow {
 		list = append(list, "the readings show a continuing inflow: find it")
 	}
