@@ -140,6 +140,22 @@ func (b *builder) judged(h *record.Hold) string {
 	return join(": ", d, join("; ", parts...))
 }
 
+// asWritten tells the levels that were agreed in the other system's unit, where
+// they are round in that one only: 66.7 Pa = 500 micron.
+func (b *builder) asWritten(h *record.Hold) string {
+	own, other := b.p.sys.Vacuum, b.system("us").Vacuum
+	if b.p.sys.Name == "us" {
+		other = b.system("si").Vacuum
+	}
+	var parts []string
+	for _, c := range h.Criteria {
+		if c.Limit.Finite() && !c.Comparison && !exact(own.From(c.Limit.V), 1) && exact(other.From(c.Limit.V), 0) {
+			parts = append(parts, b.agreedLevel(c.Limit)+nb+"="+nb+withUnit(b.p.agreed(c.Limit.V, other), other))
+		}
+	}
+	return join(", ", parts...)
+}
+
 func (b *builder) limitText(v *record.Value) string {
 	if !v.Finite() {
 		return "–"

@@ -188,7 +188,7 @@ func (b *builder) hold() []section {
 		add("hold.settle", how)
 	}
 	if h.Criterion != nil {
-		text := b.agreedText(h)
+		text := join("; ", b.agreedText(h), b.asWritten(h))
 		if h.Criterion.Certainty != "" {
 			text += " (" + b.term(h.Criterion.Certainty) + ")"
 		}
