@@ -22,9 +22,9 @@ type Known struct {
 func (k Known) value(path string) string {
 	switch path {
 	case "evacuation.readings", "hold.readings":
-		return job.FirstOf("vacuum", k.Recordings).ID
+		return job.LastOf("vacuum", k.Recordings).ID
 	case "pressure_test.readings":
-		return job.FirstOf("pressure", k.Recordings).ID
+		return job.LastOf("pressure", k.Recordings).ID
 	}
 	return ""
 }

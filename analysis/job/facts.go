@@ -1,16 +1,19 @@
 package job
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // Facts is what is known when a job file is begun. Empty texts are asked for in
 // the file's comments.
 type Facts struct {
 	Number, Kind, Timezone, Altitude, Refrigerant, Customer, Address string
 	Date                                                             time.Time
-	Schema                                                           string   // path of the schema for editors; empty: none
-	Company                                                          bool     // there is a company.toml: firm, technician and criterion may be there
-	Instruments                                                      []string // ids of vacuum gauges that company.toml has
-	Recordings                                                       []Recording
+	Schema                                                           string      // path of the schema for editors; empty: none
+	Company                                                          bool        // there is a company.toml: firm, technician and criterion may be there
+	Instruments                                                      []string    // ids of vacuum gauges that company.toml has
+	Recordings                                                       []Recording // in the order of time
 	Maker                                                            Maker
 }
 
@@ -33,9 +36,10 @@ func (r Recording) Span() string {
 	return r.First.Format(time.DateTime) + " to " + r.Last.Format(time.DateTime)
 }
 
-// FirstOf is the first recording of a kind, "vacuum" or "pressure"; the zero value where there is none.
-func FirstOf(measures string, list []Recording) Recording {
-	for _, r := range list {
+// LastOf is the last recording of a kind, "vacuum" or "pressure", the one that
+// decides; the zero value where there is none. Those before it may be of earlier attempts.
+func LastOf(measures string, list []Recording) Recording {
+	for _, r := range slices.Backward(list) {
 		if r.Measures == measures {
 			return r
 		}

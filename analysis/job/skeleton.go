@@ -143,7 +143,7 @@ func (w *skeleton) gauge(r Recording, vacuum []string) {
 // hold writes the acceptance out. Common practice is a rule of the trade without
 // a published source, and the file says so.
 func (w *skeleton) hold(f Facts) {
-	vacuum := FirstOf("vacuum", f.Recordings).ID
+	vacuum := LastOf("vacuum", f.Recordings).ID
 	w.line("\n[evacuation]")
 	w.key("readings", vacuum, "evacuation", "")
 	w.line("# volume_flow_rate = \"6 cfm\"  # stated on the pump\n# hose = [{diameter = \"3/8 in\", length = \"5 ft\"}]  # inside diameter")
@@ -169,8 +169,15 @@ func (w *skeleton) hold(f Facts) {
 }
 
 func (w *skeleton) rest(f Facts) {
-	if id := FirstOf("pressure", f.Recordings).ID; id != "" {
+	if id := LastOf("pressure", f.Recordings).ID; id != "" {
 		w.line("\n[pressure_test]\nreadings = %q", id)
+	}
+	vacuum := LastOf("vacuum", f.Recordings).ID
+	for _, r := range f.Recordings {
+		if r.Measures == "vacuum" && r.ID != vacuum {
+			w.line("\n# If this was an earlier test, say what was found and mended:")
+			w.line("# [[attempt]]\n# test = \"hold\"\n# readings = %q\n# finding = \"...\"\n# repair = \"...\"", r.ID)
+		}
 	}
 	w.line("\n# Further tables: pump_check, pressure_test, recovery, charge, startup, [[event]], [[attempt]], [[leak_check]].")
 	w.line("\n# [charge]\n# factory = \"6 lb 8 oz\"\n# added = \"9 oz\"")

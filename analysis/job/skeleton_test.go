@@ -21,6 +21,11 @@ func TestSkeleton(t *testing.T) {
 	if got := strings.Join(j.Readings[0].File, "|"); got != "gauge-1.csv|gauge-2.csv" {
 		t.Errorf("the files are %s", got)
 	}
+	two := facts
+	two.Recordings = append(two.Recordings, Recording{ID: "second", Files: []string{"later.csv"}, Measures: "vacuum"})
+	if again, _ := decode(string(Skeleton(two))); again.Hold.Readings != "second" || again.PressureTest.Readings != "nitrogen" {
+		t.Errorf("hold from %q, pressure test from %q", again.Hold.Readings, again.PressureTest.Readings)
+	}
 	if !strings.HasPrefix(text, "#:schema job.schema.json\n") || !strings.Contains(text, "no published source was found") {
 		t.Error(text)
 	}
