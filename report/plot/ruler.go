@@ -151,6 +151,8 @@ func (d *ruler) marks(y, bar, start, limit, guard float64) {
 	if bar > 0 {
 		p.bar(point{math.Max(a.px(y-bar), a.x), mid}, point{math.Min(a.px(y+bar), a.x+a.w), mid}, 0.9, 3)
 	}
+	p.stroke(0.35, Ink) // the leader first: names stand over it
+	p.line(point{x, mid + 3}, point{x, a.y + 25})
 	p.disc(x, mid, 2.3, Ink)
 	lx := a.px(limit)
 	p.stroke(1.8, Ink)
@@ -159,18 +161,16 @@ func (d *ruler) marks(y, bar, start, limit, guard float64) {
 	l := d.o.Word("plot.limit", "level", d.o.limit(d.h.Limit.V)+"\u00a0"+u.Name)
 	lw := face.Width(l, true) * small
 	if lx+3+lw < a.x+a.w {
-		p.text(lx+3, a.y+13, l, small, true, left)
+		p.boxed(lx+3, a.y+13, l, small, true, left)
 	} else {
-		p.text(lx-4, a.y+21, l, small, true, right)
+		p.boxed(lx-4, a.y+21, l, small, true, right)
 	}
 	if guard > 0 {
 		g := d.o.Word("plot.guard", "level", d.o.level(u.SI(guard)))
-		p.text(lx-4, a.y+12.5, g, small, false, right)
+		p.boxed(lx-4, a.y+13, g, small, false, right)
 	}
 	sw := face.Width(s, true) * named
 	sx := math.Min(math.Max(x, a.x+sw/2), a.x+a.w-sw/2)
-	p.stroke(0.35, Ink)
-	p.line(point{x, mid + 3}, point{x, a.y + 25})
 	p.boxed(sx, a.y+27, s, named, true, centre)
 	if finite(start) && start >= a.x0 && a.px(start)+40 < sx-sw/2 {
 		p.stroke(0.5, Ink)
