@@ -77,8 +77,8 @@ func (b *builder) recordings() {
 			found = strings.TrimPrefix(r.Span()+"; "+r.Columns, "; ")
 		}
 		b.set(sheet, at(last, headRow), "Found in the file", b.head)
-		b.set(sheet, at(last, firstRow+i), found, b.note)
-		b.do(b.f.SetColWidth(sheet, last, last, 60))
+		b.set(sheet, at(last, firstRow+i), found, b.lead)
+		b.do(b.f.SetColWidth(sheet, last, last, 90))
 	}
 }
 
