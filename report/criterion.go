@@ -34,6 +34,9 @@ func (b *builder) criterionAnswer() answer {
 			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
 		a.evidence = b.w(key, facts...)
 	}
+	if c := b.deciding(); c != nil {
+		a.evidence = join(" ", sentence(b.part(*c)), a.evidence)
+	}
 	if d == "not determined" {
 		a.evidence = join(" ", sentence(b.decisionReason()), a.evidence)
 	}
@@ -134,10 +137,36 @@ func (b *builder) judged(h *record.Hold) string {
 		if c.Comparison || !c.Reading.Finite() {
 			continue
 		}
-		c.Text, c.Source = c.What, ""
-		parts = append(parts, b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.readingWith(c.Reading, c.U), "decision", b.decisionWord(c.Decision)))
+		parts = append(parts, b.part(c))
 	}
 	return join(": ", d, join("; ", parts...))
+}
+
+// part is one part of a criterion with what was read and decided.
+func (b *builder) part(c record.Criterion) string {
+	c.Text, c.Source = c.What, ""
+	return b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.readingWith(c.Reading, c.U), "decision", b.decisionWord(c.Decision))
+}
+
+// deciding is the part of the criterion for which the hold did not pass, where
+// that is another than the limit; nil else.
+func (b *builder) deciding() *record.Criterion {
+	h := b.rec.Hold
+	if h == nil || h.Decision == "pass" || h.Decision == "not determined" {
+		return nil
+	}
+	var found *record.Criterion
+	for i := range h.Criteria {
+		c := &h.Criteria[i]
+		switch {
+		case c.Comparison || c.Decision != h.Decision || !c.Reading.Finite() || !c.Limit.Finite():
+		case c.What == "limit":
+			return nil
+		case found == nil && b.t.Has("headline.fail_"+c.What):
+			found = c
+		}
+	}
+	return found
 }
 
 // asWritten tells the levels that were agreed in the other system's unit, where

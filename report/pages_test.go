@@ -295,6 +295,28 @@ func TestHeadlines(t *testing.T) {
 	}
 }
 
+// TestDecidingPart: what failed is told by its own numbers, also without a limit.
+func TestDecidingPart(t *testing.T) {
+	const micron = 0.133322387415
+	for _, c := range []struct{ what, want string }{
+		{"reach", "Criterion not met: 450\u00a0micron reached, 300\u00a0micron asked for."},
+		{"max_rise", "Criterion not met: a rise of 450\u00a0micron, 300\u00a0micron allowed."},
+	} {
+		r := testRecord()
+		h := r.Hold
+		h.Decision, h.Cause, h.Inflow = "fail", "moisture", false
+		h.Criteria = []record.Criterion{{What: "limit", Limit: record.Plain(500*micron, "Pa"), Reading: record.Plain(407*micron, "Pa"), Decision: "pass"},
+			{What: c.what, Limit: record.Plain(300*micron, "Pa"), Reading: record.Plain(450*micron, "Pa"), Decision: "fail"}}
+		if got := headlineOf(t, r, "homeowner"); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%s: %q", c.what, got)
+		}
+		h.Criteria, h.Limit = h.Criteria[1:], nil
+		if got := headlineOf(t, r, "inspector"); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%s without a limit: %q", c.what, got)
+		}
+	}
+}
+
 // TestStructure checks that every marked sequence belongs to one element and
 // that figures have a text in their place.
 func TestStructure(t *testing.T) {

@@ -87,6 +87,9 @@ func (b *builder) headline() string {
 		return b.w("headline.open", "reason", b.decisionReason())
 	}
 	head := b.w("headline."+d, "reading", b.p.level(b.rec.Hold.ReadingAtLimit), "limit", b.limitText(b.rec.Hold.Limit))
+	if c := b.deciding(); c != nil && d == "fail" {
+		head = b.w("headline.fail_"+c.What, "reading", b.readingWith(c.Reading, c.U), "limit", b.agreedLevel(c.Limit))
+	}
 	switch b.cause() {
 	case "none":
 		return head + " " + b.w("headline.cause_none", "smallest", b.smallest())

@@ -75,7 +75,7 @@ func (b *builder) attempts() []section {
 			h := a.Hold
 			when = b.p.between(h.Start, h.End)
 			add("attempt.pressures", join(" – ", b.levelOr(h.StartPressure), b.levelOr(h.EndPressure)))
-			add("attempt.decision", join(": ", b.decisionWord(h.Decision), b.note(h.DecisionNote, h.DecisionReason)))
+			add("attempt.decision", b.judged(h))
 			add("attempt.cause", join(": ", b.w("answer.cause."+or(h.Cause, "not determined")), b.causeText(h)))
 			if h.LeakRate.Finite() {
 				add("attempt.inflow", b.p.flow(h.LeakRate))
