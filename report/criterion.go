@@ -34,7 +34,9 @@ func (b *builder) criterionAnswer() answer {
 			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
 		a.evidence = b.w(key, facts...)
 	}
-	if c := b.deciding(); c != nil {
+	if parts := b.parts(h); !h.Limit.Finite() && parts != "" {
+		a.evidence = join(" ", sentence(parts), a.evidence)
+	} else if c := b.deciding(); c != nil {
 		a.evidence = join(" ", sentence(b.part(*c)), a.evidence)
 	}
 	if d == "not determined" {
@@ -132,14 +134,18 @@ func (b *builder) judged(h *record.Hold) string {
 	if n := h.DecisionNote; n == nil || n.Code != "compared" || len(h.Criteria) < 2 {
 		return join(": ", d, b.note(n, h.DecisionReason))
 	}
+	return join(": ", d, b.parts(h))
+}
+
+// parts are all parts of a criterion with what was read and decided.
+func (b *builder) parts(h *record.Hold) string {
 	var parts []string
 	for _, c := range h.Criteria {
-		if c.Comparison || !c.Reading.Finite() {
-			continue
+		if !c.Comparison && c.Reading.Finite() {
+			parts = append(parts, b.part(c))
 		}
-		parts = append(parts, b.part(c))
 	}
-	return join(": ", d, join("; ", parts...))
+	return join("; ", parts...)
 }
 
 // part is one part of a criterion with what was read and decided.
