@@ -8,7 +8,7 @@ import (
 // The chance, above the threshold, of the cause that is not named is limited: of a leak beside moisture, of moisture beside a leak,
 // and of moisture within the equalisation where none is named.
 const (
-	leakBeside  = 0.20
+	leakBeside  = 0.05
 	moistBeside = 0.30
 	moistHidden = 0.15
 )

@@ -36,7 +36,7 @@
 // settle_end is when the averaged transient is under half a reading's scatter, half a micron, 0.5 % of the pressure or 2 % of the rise, whichever is
 // largest. Contributions count from there: a (T - ts) and M (φ(T) - φ(ts)). A cause is named above the threshold (5 micron, 3 % of the pressure at
 // settle_end, 10 % of the rise) by estimate and lower end. One cause alone is named only where the other is unlikely to be above the threshold
-// (leak 20 %, moisture, from the isolation on, 30 %), none only where both upper ends are below and
+// (leak 5 %, moisture, from the isolation on, 30 %), none only where both upper ends are below and
 // quick moisture under the transient is unlikely (15 %); else the cause is not determined, with the reason.
 //
 // # Uncertainty
@@ -48,6 +48,6 @@
 //
 // # Measured
 //
-// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 4001 to 6000 (samples/sim), run once for this method, beside the
+// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 6001 to 8000 (samples/sim), run once for this method, beside the
 // score of an observer who knows the simulator's own equations, and says how it was made.
 package vacuum
