@@ -179,7 +179,7 @@ func (w *skeleton) rest(f Facts) {
 			w.line("# [[attempt]]\n# test = \"hold\"\n# readings = %q\n# finding = \"...\"\n# repair = \"...\"", r.ID)
 		}
 	}
-	w.line("\n# Further tables: pump_check, pressure_test, recovery, charge, startup, [[event]], [[attempt]], [[leak_check]].")
+	w.line("\n# Further tables: pump_check, pressure_test, recovery, charge, startup, [[event]], [[attempt]], [[leak_check]], [[photograph]].")
 	w.line("\n# [charge]\n# factory = \"6 lb 8 oz\"\n# added = \"9 oz\"")
 	w.line("\n# [[signoff]]\n# role = \"technician\"\n# name = \"...\"\n# date = %s\n# method = \"typed by office\"", w.day)
 }
