@@ -350,7 +350,11 @@ func (d *holdFigure) limit() {
 func (d *holdFigure) names() {
 	a := d.a
 	if s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd); ok && s > 20 && s/60 < d.x1/2 {
-		d.p.boxed(a.px(s/60)+2.5, a.y+3, d.o.Word("plot.not_used", "minutes", d.o.number(s/60, quantity.One, 1)), small, false, left)
+		ty := a.y + 3
+		if y := a.py(d.unit().From(d.r.Traces.Hold.Y[len(d.r.Traces.Hold.Y)/5])); y < a.y+13 { // the curve runs there
+			ty = y + 4
+		}
+		d.p.boxed(a.px(s/60)+2.5, ty, d.o.Word("plot.not_used", "minutes", d.o.number(s/60, quantity.One, 1)), small, false, left)
 	}
 	key := "plot.readings_name"
 	c := Ink
