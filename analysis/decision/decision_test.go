@@ -150,6 +150,16 @@ func TestReasonText(t *testing.T) {
 	}
 }
 
+// A sentence has no exponent and no negative zero.
+func TestMicron(t *testing.T) {
+	for x, want := range map[float64]string{20000: "20000 micron", 760000: "760000 micron", 612.34: "612.3 micron", 1.269: "1.269 micron",
+		-5e-13: "0 micron", -7.5: "-7.5 micron"} {
+		if got := micron(x * micronPa); got != want {
+			t.Errorf("%g micron reads %q, want %q", x, got, want)
+		}
+	}
+}
+
 // 2 Pa in 6 h with a field gauge: an offset limit of 10 micron at both ends and
 // steps of 10 micron give u = √(2·(1.333²/3 + 1.333²/12)) = 1.22 Pa and
 // w = 2.0003 Pa, more than the 2 Pa allowed (GUM 4.3.7, F.2.2.1).

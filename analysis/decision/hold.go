@@ -209,4 +209,10 @@ func combine(parts []Part) Judgement {
 // minutes and micron print for a sentence, at most three or four digits.
 func minutes(s float64) string { return fmt.Sprintf("%.4g", quantity.Minute.From(s)) }
 
-func micron(pa float64) string { return fmt.Sprintf("%.4g micron", quantity.Micron.From(pa)) }
+func micron(pa float64) string {
+	x := quantity.Micron.From(pa)
+	if size := math.Abs(x); size >= 1e4 || size < 1e-3 { // where %g would write an exponent
+		return fmt.Sprintf("%.0f micron", math.Round(x)+0) // no negative zero
+	}
+	return fmt.Sprintf("%.4g micron", x)
+}
