@@ -1,6 +1,8 @@
 package analysis
 
 import (
+	"fmt"
+
 	"dryhold/analysis/job"
 	"dryhold/analysis/pressure"
 	"dryhold/analysis/readings"
@@ -11,39 +13,43 @@ import (
 // attempts works out each earlier test that the job states, in the same way as
 // the last one: a passed repeat must not hide what the first one showed.
 func (r *runner) attempts(s *readings.Series, res vacuum.Result, a agreed) {
-	for _, t := range r.job.Attempts {
+	shared := res.Holds // those with a start in this recording stand first, in the order of the job file
+	for i, t := range r.job.Attempts {
 		x := record.Attempt{Test: t.Test, Finding: t.Finding, Repair: t.Repair}
-		if t.Test == "pressure" {
+		own := r.series[t.Readings]
+		switch {
+		case t.Test == "pressure":
 			x.Pressure = r.earlierStanding(t)
-		} else {
-			x.Hold = r.earlierHold(t, s, res, a)
+		case own != nil && own != s:
+			x.Hold = r.earlierHold(t, own, a)
+		case t.Start.Given():
+			x.Hold, shared = r.judgedHold(shared[0], s, res, a), shared[1:]
+		}
+		if x.Hold == nil && x.Pressure == nil {
+			r.warn(record.Note{Code: "attempt-open", Where: fmt.Sprintf("attempt %d", i+1),
+				Text: "an earlier attempt is not worked out: the job states no start of it, and the readings do not plainly show one"})
 		}
 		r.rec.Attempts = append(r.rec.Attempts, x)
 	}
 }
 
-// earlierHold judges an attempt in the deciding hold's recording or in its own.
-func (r *runner) earlierHold(t job.Attempt, s *readings.Series, res vacuum.Result, a agreed) *record.Hold {
-	if own := r.series[t.Readings]; own != nil && own != s {
-		o := r.vacuumOptions(t.Readings, a)
-		o.Hold, o.Attempts = vacuum.Span{Start: t.Start.Time, End: t.End.Time}, nil
-		s, res = own, vacuum.Analyse(own, o)
-		if res.Deciding >= 0 {
-			x := r.hold(res.Holds[res.Deciding], s, a)
-			r.rec.Holds = append(r.rec.Holds, x)
-			r.decide(&x, res.Holds[res.Deciding], s, res, a)
-			return &x
-		}
+// earlierHold judges an attempt in a recording of its own; nil where no isolation is stated or plain.
+func (r *runner) earlierHold(t job.Attempt, s *readings.Series, a agreed) *record.Hold {
+	o := r.vacuumOptions(t.Readings, a)
+	o.Hold, o.Attempts = vacuum.Span{Start: t.Start.Time, End: t.End.Time}, nil
+	res := r.analyse(s, o, "attempt")
+	if res.Deciding < 0 {
 		return nil
 	}
-	for _, h := range res.Holds {
-		if t.Start.Given() && h.Start.Equal(t.Start.Time) {
-			x := r.hold(h, s, a)
-			r.decide(&x, h, s, res, a)
-			return &x
-		}
-	}
-	return nil
+	r.rec.Holds = append(r.rec.Holds, r.hold(res.Holds[res.Deciding], s, a))
+	return r.judgedHold(res.Holds[res.Deciding], s, res, a)
+}
+
+// judgedHold is one isolation with its decision.
+func (r *runner) judgedHold(h vacuum.Hold, s *readings.Series, res vacuum.Result, a agreed) *record.Hold {
+	x := r.hold(h, s, a)
+	r.decide(&x, h, s, res, a)
+	return &x
 }
 
 // earlierStanding judges an earlier pressure test by the terms of the last one.

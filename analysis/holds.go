@@ -11,17 +11,17 @@ import (
 	"dryhold/analysis/vacuum"
 )
 
-// holds fills holds[], the earlier attempts, the deciding hold with its
-// decision, and its curves.
+// holds fills holds[] without decisions, the earlier attempts, the deciding hold
+// with its decision, and its curves.
 func (r *runner) holds(s *readings.Series, res vacuum.Result, a agreed) {
 	r.attempts(s, res, a)
 	for i, h := range res.Holds {
 		x := r.hold(h, s, a)
+		r.rec.Holds = append(r.rec.Holds, x)
 		if i == res.Deciding {
 			r.decide(&x, h, s, res, a)
 			r.deciding(x, h, s)
 		}
-		r.rec.Holds = append(r.rec.Holds, x)
 	}
 }
 
@@ -45,11 +45,14 @@ func (r *runner) deciding(x record.Hold, h vacuum.Hold, s *readings.Series) {
 func (r *runner) hold(h vacuum.Hold, s *readings.Series, a agreed) record.Hold {
 	out := record.Hold{
 		Start: r.stamp(h.Start), End: r.stamp(h.End), Found: h.Found, SettleEnd: r.stamp(h.Settle), SettleHow: h.Transient.Text, SettleNote: note(h.Transient),
-		StartPressure: plain(h.StartPressure, "Pa"), EndPressure: plain(h.EndPressure, "Pa"), Rise: plain(h.Rise, "Pa"),
 		Cause: string(h.Cause), CauseReason: h.Reason.Text, CauseNote: note(h.Reason),
 		LeakRate: value(h.LeakRate, "Pa m3/s"), LeakRise: value(h.LeakRise, "Pa/s"), LeakPart: value(h.LeakContr, "Pa"),
 		MoistureRise: value(h.MoistureRise, "Pa"), MoistureTime: value(h.MoistureTime, "s"), MoistureMass: value(h.MoistureMass, "kg"),
-		Threshold: plain(h.Threshold, "Pa"), Residual: plain(h.Noise, "Pa"), Readings: h.Rows, Ambient: ambient(s, h.Start, h.End),
+		Readings: h.Rows, Ambient: ambient(s, h.Start, h.End),
+	}
+	if len(h.Models) > 0 { // else the readings were too few for a curve, and all of these are unknown
+		out.StartPressure, out.EndPressure, out.Rise = plain(h.StartPressure, "Pa"), plain(h.EndPressure, "Pa"), plain(h.Rise, "Pa")
+		out.Threshold, out.Residual = plain(h.Threshold, "Pa"), plain(h.Noise, "Pa")
 	}
 	if a.Limit > 0 {
 		out.Limit = record.Plain(a.Limit, "Pa")

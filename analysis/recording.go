@@ -23,7 +23,7 @@ func (r *runner) recordings() {
 	}
 	agreed := r.agreed()
 	o := r.vacuumOptions(holdID, agreed)
-	res := vacuum.Analyse(hold, o)
+	res := r.analyse(hold, o, "hold")
 	r.ask(res, holdID)
 	if r.againstAir(holdID) {
 		r.warn(record.Note{Code: "gauge-against-air", Where: "hold",
@@ -89,7 +89,7 @@ func (r *runner) vacuumOptions(id string, a agreed) vacuum.Options {
 	if r.volume.v > 0 {
 		o.VolumeU = r.volume.u / r.volume.v
 	}
-	if h := r.job.Hold; h != nil && h.Start.Given() {
+	if h := r.job.Hold; h != nil {
 		o.Hold = vacuum.Span{Start: h.Start.Time, End: h.End.Time}
 	}
 	for _, t := range r.job.Attempts {
@@ -325,11 +325,18 @@ func facts(m map[string]float64) map[string]*record.Value {
 // factUnit is the SI unit of a fact by its name.
 func factUnit(name string) string {
 	switch name {
-	case "held", "asked", "settle", "hold", "time", "length", "longer", "seconds from the phase's start":
+	case "held", "asked", "steady", "settle", "left out", "hold", "time", "length", "longer", "seconds", "seconds from the phase's start":
 		return "s"
 	case "threshold", "rise", "leak", "leak low", "leak high", "moisture", "moisture low", "moisture high", "early moisture",
-		"reading", "limit", "guard", "size", "highest", "design", "top", "saturation", "plateau":
+		"reading", "limit", "guard", "size", "step", "drift", "end", "level", "highest", "design", "top", "saturation", "plateau",
+		"pressure", "change", "expanded", "smallest_drop":
 		return "Pa"
+	case "low", "high", "smallest":
+		return "Pa m3/s"
+	case "temperature", "outdoor", "value":
+		return "K"
+	case "charge":
+		return "kg"
 	}
 	return "1"
 }

@@ -6,7 +6,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
+	"time"
 
 	"dryhold/analysis"
 	"dryhold/analysis/fault"
@@ -207,5 +209,135 @@ func TestBudgetOfTheReading(t *testing.T) {
 		if want := micron / math.Sqrt(12); math.Abs(h.Budget[1].U.V/want-1) > 1e-6 {
 			t.Errorf("%s: resolution %g, want %g", name, h.Budget[1].U.V, want)
 		}
+	}
+}
+
+// TestFactsHaveTheirUnit: a bare number is a count, a share or a probability.
+func TestFactsHaveTheirUnit(t *testing.T) {
+	bare := map[string]bool{"found": true, "readings": true, "readings left out": true, "needed": true, "months": true, "months_with_detection": true,
+		"gwp": true, "factor": true, "stated": true, "leak probability": true, "moisture probability": true, "early probability": true}
+	for name := range leaks {
+		data, err := runSample(t, name).JSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var tree any
+		if err := json.Unmarshal(data, &tree); err != nil {
+			t.Fatal(err)
+		}
+		walk(tree, func(x any) {
+			m, _ := x.(map[string]any)
+			facts, _ := m["facts"].(map[string]any)
+			for k, v := range facts {
+				if u := v.(map[string]any)["unit"]; (u == "1") != bare[k] {
+					t.Errorf("%s: %v: the fact %q has the unit %v", name, m["code"], k, u)
+				}
+			}
+		})
+	}
+}
+
+// TestHalfStated: the job file's contract is that start and end of the hold are found in the readings where absent, each by itself. In the
+// demo job "heat-wave" the isolation is plain to see at the gauge.
+func TestHalfStated(t *testing.T) {
+	whole := runSample(t, "heat-wave").Hold
+	for _, part := range []string{"start", "end"} {
+		l := loadSample(t, "heat-wave")
+		h := *l.Job.Hold
+		h.Start, h.End = stated(t, l.Job, whole.Start), stated(t, l.Job, whole.End)
+		if part == "start" {
+			h.End = job.DateTime{}
+		} else {
+			h.Start = job.DateTime{}
+		}
+		l.Job.Hold = &h
+		rec, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
+		if faults.Stops() || rec.Hold == nil || rec.Hold.Cause != whole.Cause || rec.Hold.Decision != whole.Decision {
+			t.Errorf("only the %s is stated: %v, %+v", part, faults, rec.Hold)
+			continue
+		}
+		for _, x := range [][2]string{{rec.Hold.Start, whole.Start}, {rec.Hold.End, whole.End}} {
+			if off := instant(t, x[0]).Sub(instant(t, x[1])).Abs(); off > 30*time.Second {
+				t.Errorf("only the %s is stated: %s for %s", part, x[0], x[1])
+			}
+		}
+		if want := map[string]string{"start": "stated", "end": "detected"}[part]; rec.Hold.Found != want {
+			t.Errorf("only the %s is stated: %s", part, rec.Hold.Found)
+		}
+	}
+}
+
+func instant(t *testing.T, s string) time.Time {
+	t.Helper()
+	x, err := time.Parse(time.RFC3339, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+func stated(t *testing.T, j *job.Job, s string) job.DateTime {
+	return job.DateTime{Time: instant(t, s).In(j.Zone)}
+}
+
+// TestEndIsAskedFor where the readings end in the middle of the pull-down: a start alone decides nothing.
+func TestEndIsAskedFor(t *testing.T) {
+	l := loadSample(t, "slow-leak")
+	s := l.Series[l.Job.Hold.Readings]
+	h := *l.Job.Hold
+	h.Start, h.End = job.DateTime{Time: s.At(s.Len() / 8)}, job.DateTime{}
+	l.Job.Hold = &h
+	_, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
+	if len(faults) != 1 || faults[0].Kind != fault.Readings || faults[0].Key != "hold.end" {
+		t.Errorf("%v", faults)
+	}
+}
+
+// TestTooFewReadings: what no curve was fitted to is absent, not zero.
+func TestTooFewReadings(t *testing.T) {
+	l := loadSample(t, "slow-leak")
+	h := *l.Job.Hold
+	h.Start = stated(t, l.Job, runSample(t, "slow-leak").Hold.Start)
+	h.End = job.DateTime{Time: h.Start.Add(20 * time.Second)}
+	l.Job.Hold = &h
+	rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
+	if x := rec.Hold; x.StartPressure != nil || x.EndPressure != nil || x.Rise != nil || x.Threshold != nil || x.Residual != nil {
+		t.Errorf("%v %v %v %v %v", x.StartPressure, x.EndPressure, x.Rise, x.Threshold, x.Residual)
+	}
+	if rec.Hold.Cause != "not determined" || rec.Hold.Decision != "not determined" {
+		t.Errorf("%s, %s", rec.Hold.Cause, rec.Hold.Decision)
+	}
+}
+
+// TestHoldsHaveNoDecision: the contract of results.json keeps the decision to the deciding hold (and to what the job calls an attempt).
+func TestHoldsHaveNoDecision(t *testing.T) {
+	for _, name := range []string{"slow-leak", "repaired"} {
+		for _, h := range runSample(t, name).Holds {
+			if h.Decision != "" || h.Criteria != nil {
+				t.Errorf("%s: %s", name, h.Decision)
+			}
+		}
+	}
+}
+
+// TestAttemptInTheSameRecording is worked out also where the readings move its start, or show its end; one that cannot be found is told.
+func TestAttemptInTheSameRecording(t *testing.T) {
+	whole := runSample(t, "heat-wave").Hold
+	l := loadSample(t, "heat-wave")
+	isolated := stated(t, l.Job, whole.Start)
+	h := *l.Job.Hold
+	h.Start = job.DateTime{Time: isolated.Add(20 * time.Minute)}
+	l.Job.Hold = &h
+	l.Job.Attempts = []job.Attempt{{Test: "hold", Finding: "no start"},
+		{Test: "hold", Start: job.DateTime{Time: isolated.Add(-100 * time.Second)}, End: job.DateTime{Time: isolated.Add(18 * time.Minute)}}}
+	rec, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
+	if faults.Stops() || len(rec.Attempts) != 2 || rec.Attempts[0].Hold != nil || rec.Attempts[1].Hold == nil {
+		t.Fatalf("%v %+v", faults, rec.Attempts)
+	}
+	if x := rec.Attempts[1].Hold; instant(t, x.Start).Sub(isolated.Time).Abs() > 30*time.Second || x.Decision == "" {
+		t.Errorf("%s for %s, %q", x.Start, whole.Start, x.Decision)
+	}
+	if !slices.ContainsFunc(rec.Warnings, func(n record.Note) bool { return n.Code == "attempt-open" && n.Where == "attempt 1" }) {
+		t.Errorf("%+v", rec.Warnings)
 	}
 }
