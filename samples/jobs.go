@@ -48,8 +48,8 @@ func jobs() []job {
 
 func cleanInstall() job {
 	s := circuit(11, 3.9, 5.6, true)
-	s.Stores = []sim.Store{wall(2, 9.6, 3, 70, 200), wall(3, 9.6, 0.3, 500, 4)}
-	s.Inflows = []sim.Inflow{{At: 2, Q: 0.03 * sim.Micron / 60 * 9.6 * litre}}
+	s.Stores = []sim.Store{wall(2, 9.6, 3, 70, 60), wall(3, 9.6, 0.3, 500, 1)}
+	s.Inflows = []sim.Inflow{{At: 2, Q: 0.01 * sim.Micron / 60 * 9.6 * litre}}
 	s.Steps = []sim.Step{
 		{What: sim.Idle, Seconds: 95},
 		{What: sim.PullDown, Seconds: 3000, Reach: 260 * sim.Micron, Stay: 150},
@@ -82,9 +82,9 @@ func slowLeak() job {
 }
 
 func wetHold() job {
-	s := circuit(37, 5.2, 8.9, false)
+	s := circuit(37, 5.2, 8.9, true)
 	s.Ambient.Start = 294.15
-	s.Stores = []sim.Store{wall(3, 14.3, 60, 420, 330), wall(2, 14.3, 20, 260, 300)}
+	s.Stores = []sim.Store{wall(3, 14.3, 60, 420, 330)}
 	s.Gauge = sim.Gauge{At: 4, Lag: 0.2, Water: 1, GainLimit: 0.01, OffsetLimit: 2, Gain: 0.004, Offset: 0.6, Noise: 0.003, Memory: 4,
 		Top: 3000, Resolution: []sim.Resolution{{Below: 0, Step: 0.1}}}
 	s.Sampling = sim.Sampling{Interval: 3, Clock: 1, Repeated: 0.004}
