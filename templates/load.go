@@ -16,6 +16,9 @@ var obliged = []string{"cautions", "signoff", "signature"}
 
 func load(base *Template, data []byte) (*Template, error) {
 	t := &Template{}
+	if deep(data) {
+		return nil, &Error{Found: fmt.Sprintf("more than %d lists and tables in one another", maxDepth), Expected: "a template that dryhold templates wrote"}
+	}
 	meta, err := toml.Decode(string(data), t)
 	if err != nil {
 		var pe toml.ParseError

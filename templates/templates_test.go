@@ -278,3 +278,17 @@ func FuzzLoad(f *testing.F) {
 		}
 	})
 }
+
+// A template that nests without end is refused before the library reads it, which would take memory by the square of the depth.
+func TestDeep(t *testing.T) {
+	text := "x = " + strings.Repeat("{a = ", 50000) + "1" + strings.Repeat("}", 50000)
+	if _, err := load(&Template{Audience: "homeowner"}, []byte(text)); err == nil || !strings.Contains(err.Error(), "in one another") {
+		t.Errorf("%v", err)
+	}
+	if a := AudienceOf([]byte(text)); a != "" {
+		t.Errorf("audience %q", a)
+	}
+	if deep([]byte("a = \"[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[\" # {{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{{\nb = [[1]]\n")) {
+		t.Error("brackets in a text or a comment count")
+	}
+}

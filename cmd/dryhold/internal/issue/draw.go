@@ -115,9 +115,8 @@ func (w *Work) template(fsys fs.FS, firm Firm) *fault.Fault {
 	if err != nil {
 		return bad(fmt.Sprintf("%q cannot be read: %s", name, err), "a template that dryhold templates wrote, in the same folder")
 	}
-	var head struct{ Audience string }
-	if _, err := toml.Decode(string(data), &head); err == nil {
-		w.wordsFor = head.Audience
+	if audience := templates.AudienceOf(data); audience != "" {
+		w.wordsFor = audience
 	}
 	w.wording = data
 	w.attach(as, "template", data)
