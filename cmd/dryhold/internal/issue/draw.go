@@ -7,8 +7,6 @@ import (
 	"io/fs"
 	"path"
 
-	"github.com/BurntSushi/toml"
-
 	"dryhold/analysis/fault"
 	"dryhold/analysis/load"
 	"dryhold/analysis/record"
