@@ -296,6 +296,9 @@ func TestHarmful(t *testing.T) {
 		"no lines":     strings.Repeat("a", n-1),
 		"empty lines":  strings.Repeat("\n", n-1),
 		"open text":    "a = \"\"\"" + strings.Repeat("\n", n-10),
+		"list":         "a = [" + strings.Repeat("1,", n/2-10) + "1]",
+		"keys":         numbered("k%d = 1\n", n/16),
+		"tables":       numbered("[[readings]]\nid = \"r%d\"\n", n/32),
 		"wrong lines":  strings.Repeat("a b\n", n/4-1),
 		"wrong values": strings.Repeat("a = b\n", n/6-1),
 	} {
@@ -303,6 +306,19 @@ func TestHarmful(t *testing.T) {
 			t.Errorf("%s: %d faults", name, len(faults))
 		}
 	}
+	for name, text := range map[string]string{"keys": numbered("k%d = 1\n", maxKeys+1), "elements": "a = [" + strings.Repeat("1, ", maxKeys+1) + "]"} {
+		if _, faults := decode(text); len(faults) != 1 || !strings.Contains(faults[0].Found, "more than 10000") {
+			t.Errorf("more than %d %s were followed", maxKeys, name)
+		}
+	}
+}
+
+func numbered(format string, n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, format, i)
+	}
+	return b.String()
 }
 
 func TestGlyph(t *testing.T) {

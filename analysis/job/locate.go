@@ -17,14 +17,16 @@ type locator struct {
 	at     map[string]span
 	counts map[string]int // of [[tables]] so far
 	twice  map[int]int    // offset of a repeated key -> offset of the first
+	keys   int            // keys and elements of lists so far
 	excess int            // where the file leaves the bounds below, or -1
 }
 
-// maxDepth and maxKey (in bytes) bound what is followed. Far beyond any job file,
-// they keep the TOML library from needing the square of a hostile file's size.
+// maxDepth, maxKey (in bytes) and maxKeys bound what is followed. Far beyond any
+// job file, they keep the TOML library from needing the square of a hostile file's size.
 const (
 	maxDepth = 32
 	maxKey   = 256
+	maxKeys  = 10000
 )
 
 func locate(s string) *locator {
@@ -102,10 +104,18 @@ func (l *locator) put(path string, p span) {
 	l.at[path] = p
 }
 
+// enough counts one more key or element, and ends the search where there are too many.
+func (l *locator) enough() bool {
+	if l.keys++; l.keys > maxKeys && l.excess < 0 {
+		l.excess, l.i = l.i, len(l.s)
+	}
+	return l.excess >= 0
+}
+
 // dotted reads a key such as a.b."c d".
 func (l *locator) dotted() (parts []string) {
 	begin := l.i
-	for {
+	for !l.enough() {
 		l.skip(" \t")
 		start := l.i
 		if l.i < len(l.s) && (l.s[l.i] == '"' || l.s[l.i] == '\'') {
@@ -128,6 +138,7 @@ func (l *locator) dotted() (parts []string) {
 		}
 		l.i++
 	}
+	return nil
 }
 
 // pair reads key = value.
@@ -186,6 +197,8 @@ func (l *locator) nested(path string, open byte, depth int) {
 			return
 		case open == '{':
 			l.pair(path, depth)
+		case l.enough():
+			return
 		default:
 			element := fmt.Sprintf("%s[%d]", path, n)
 			l.value(element, depth)

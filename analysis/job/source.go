@@ -80,7 +80,8 @@ func (s *source) parse() (ok bool) {
 	for range maxFaults {
 		tree := map[string]any{}
 		if at := s.places.excess; at >= 0 {
-			s.add(at, fault.Fault{Code: "syntax", Found: fmt.Sprintf("a key of more than %d characters, or more than %d tables or arrays in one another", maxKey, maxDepth), Expected: "a job file"})
+			s.add(at, fault.Fault{Code: "syntax", Expected: "a job file", Mend: "see whether this is the right file",
+				Found: fmt.Sprintf("more than %d keys or elements of lists, a key of more than %d characters, or more than %d tables or arrays in one another", maxKeys, maxKey, maxDepth)})
 			return false
 		}
 		var pe toml.ParseError
