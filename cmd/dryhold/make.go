@@ -10,10 +10,10 @@ import (
 	"runtime"
 	"strings"
 
-	"github.com/BurntSushi/toml"
 	"github.com/spf13/cobra"
 
 	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
 	"dryhold/cmd/dryhold/internal/issue"
 	"dryhold/cmd/dryhold/internal/keys"
 	"dryhold/cmd/dryhold/internal/place"
@@ -106,10 +106,8 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 func twins(jobs []issue.Source) map[int]*faults {
 	numbers, claims := make([]string, len(jobs)), map[string][]int{}
 	for i, s := range jobs {
-		var top struct{ Job struct{ Number string } }
-		if _, err := toml.Decode(string(s.JobFile()), &top); err == nil && top.Job.Number != "" {
-			numbers[i] = top.Job.Number
-			name := strings.ToLower(top.Job.Number)
+		if numbers[i] = job.NumberOf(job.File{Data: s.JobFile()}); numbers[i] != "" {
+			name := strings.ToLower(numbers[i])
 			claims[name] = append(claims[name], i)
 		}
 	}
