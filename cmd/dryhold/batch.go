@@ -13,6 +13,7 @@ import (
 	"golang.org/x/term"
 
 	"dryhold/cmd/dryhold/internal/issue"
+	"dryhold/report/seal"
 )
 
 // make runs a batch: every job gets its outcome, whatever becomes of the others.
@@ -70,7 +71,16 @@ func (b *batch) run(ctx context.Context, workers int) {
 	next := make(chan int)
 	var wg sync.WaitGroup
 	b.bar = b.app.bar(len(b.jobs))
-	for range min(workers, len(b.jobs)) {
+	// As many jobs as there are workers are worked on, and as many may wait for the disk meanwhile: on a disk that others
+	// use too, 100 jobs with two workers take 1.5 s for 1.7 s.
+	b.issuer.Turn = make(chan struct{}, workers)
+	key := b.issuer.Key
+	b.issuer.Key = func(name, holder string) (*seal.Key, error) { // which may have something to tell, like tell
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		return key(name, holder)
+	}
+	for range min(2*workers, len(b.jobs)) {
 		wg.Go(func() {
 			for i := range next {
 				b.one(ctx, i)

@@ -31,6 +31,10 @@ type Issuer struct {
 	DryRun   bool
 	Plots    bool // the figures as SVG files too
 	Withhold bool // copies without the customer too
+
+	// Turn is held by a job while it is worked on, and not while it waits for the
+	// disk; nil where jobs need not take turns.
+	Turn chan struct{}
 }
 
 // States of an outcome.
@@ -75,6 +79,10 @@ func (e *AmendError) Error() string {
 // Issue takes one job all the way. A panic is an outcome like any other fault.
 func (i *Issuer) Issue(ctx context.Context, s Source) (o *Outcome) {
 	o = &Outcome{Source: s, State: Failed}
+	if i.Turn != nil {
+		i.Turn <- struct{}{}
+		defer func() { <-i.Turn }()
+	}
 	defer func() {
 		if p := recover(); p != nil {
 			o.State, o.Err = Failed, fmt.Errorf("internal: %v\n%s", p, debug.Stack())
@@ -269,6 +277,10 @@ func (e *SealError) Unwrap() error { return e.err }
 // place puts the files; where another run placed the same record at the same
 // time, that one stands.
 func (i *Issuer) place(files []place.File) error {
+	if i.Turn != nil {
+		<-i.Turn
+		defer func() { i.Turn <- struct{}{} }()
+	}
 	err := i.Out.Put(files)
 	if !errors.Is(err, fs.ErrExist) {
 		return err
