@@ -150,7 +150,7 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 
 // negligible is the share of the whole weight that all the particles together may have which are left out: most of a long
 // list, since the quadrature covers each candidate widely.
-const negligible = 1e-5
+const negligible = 1e-4
 
 // kept returns the particles that matter, with weights that add up to 1; sum is that of all.
 func kept(all []Particle, sum float64) []Particle {
@@ -171,8 +171,9 @@ func kept(all []Particle, sum float64) []Particle {
 // Coefficients returns the nuisance coefficients of a candidate, in the order of its Soft, and the constant, given the
 // coefficients of interest.
 func (d *Design) Coefficients(c Candidate, s2, a, b float64) (soft []float64, constant float64) {
-	r := d.reduce(c, s2)
-	soft = r.soft(a, b)
+	var f factor
+	d.factored(c, s2, &f)
+	soft = f.soft(len(c.Soft), a, b)
 	constant = d.ym
 	for i, s := range c.Soft {
 		constant -= soft[i] * d.mean[s.Col]

@@ -12,19 +12,33 @@ type reduced struct {
 	r     [2]float64
 	m     [2][2]float64 // A
 	peak  float64       // the greatest log-likelihood with a, b >= 0, without the Occam factor of the nuisance
-	fit0  [maxSoft]float64
-	slope [2][maxSoft]float64 // nuisance = fit0 - slope·h
-	sd    float64             // of the first nuisance coefficient, given h
+	at    float64       // the first nuisance coefficient is at - by·h
+	by    [2]float64
+	sd    float64 // its standard deviation, given h
 	n     int
 	occam float64
 	mx    [2]float64
 }
 
 // reduce does the normal algebra: with P = G_ss + 1/SD², A = G_hh - G_hs P⁻¹ G_sh and r = g_h - G_hs P⁻¹ g_s.
-func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
+func (d *Design) reduce(c Candidate, s2 float64) reduced {
+	var f factor
+	return d.factored(c, s2, &f)
+}
+
+// factor holds P = L Lᵀ, L⁻¹ g_s and L⁻¹ G_sh.
+type factor struct {
+	l [maxSoft][maxSoft]float64
+	g [maxSoft]float64
+	q [2][maxSoft]float64
+}
+
+// factored is [Design.reduce] with its parts.
+func (d *Design) factored(c Candidate, s2 float64, f *factor) (out reduced) {
 	n := len(c.Soft)
 	out.n = n
-	var l [maxSoft][maxSoft]float64 // Cholesky factor of P
+	l, g, q := &f.l, &f.g, &f.q
+	volume := 1.0
 	for i := range n {
 		for j := 0; j <= i; j++ {
 			v := d.product(c.Soft[i].Col, c.Soft[j].Col) / s2
@@ -36,13 +50,13 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 			}
 			if i == j {
 				l[i][i] = math.Sqrt(math.Max(v, 1e-300))
-				out.occam -= math.Log(l[i][i] * c.Soft[i].SD)
+				volume *= l[i][i] * c.Soft[i].SD
 			} else {
 				l[i][j] = v / l[j][j]
 			}
 		}
 	}
-	var g [maxSoft]float64
+	out.occam = -math.Log(volume)
 	for i, s := range c.Soft {
 		g[i] = d.proj[s.Col] / s2
 	}
@@ -54,21 +68,12 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 			v[i] /= l[i][i]
 		}
 	}
-	upper := func(v *[maxSoft]float64) {
-		for i := n - 1; i >= 0; i-- {
-			for k := i + 1; k < n; k++ {
-				v[i] -= l[k][i] * v[k]
-			}
-			v[i] /= l[i][i]
-		}
-	}
-	lower(&g)
+	lower(g)
 	out.base = -d.yy / s2 / 2
 	for i := range n {
 		out.base += g[i] * g[i] / 2
 	}
 	hard := [2]*Hard{c.A, c.B}
-	var q [2][maxSoft]float64
 	for h, x := range hard {
 		if x == nil {
 			continue
@@ -100,10 +105,11 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 			out.sd += e[i] * e[i]
 		}
 		out.sd = math.Sqrt(out.sd)
-		out.fit0, out.slope = g, q
-		upper(&out.fit0)
-		upper(&out.slope[0])
-		upper(&out.slope[1])
+		for i := range n { // the first row of P⁻¹ = (L⁻¹)ᵀ L⁻¹
+			out.at += e[i] * g[i]
+			out.by[0] += e[i] * q[0][i]
+			out.by[1] += e[i] * q[1][i]
+		}
 	}
 	for h := range hard {
 		if out.m[h][h] <= 0 { // absent, or a column that the readings do not see
@@ -121,10 +127,15 @@ func (d *Design) reduce(c Candidate, s2 float64) (out reduced) {
 	return out
 }
 
-func (r *reduced) soft(a, b float64) []float64 {
-	s := make([]float64, r.n)
-	for i := range s {
-		s[i] = r.fit0[i] - r.slope[0][i]*a - r.slope[1][i]*b
+// soft are the n nuisance coefficients at (a, b).
+func (f *factor) soft(n int, a, b float64) []float64 {
+	s := make([]float64, n)
+	for i := n - 1; i >= 0; i-- {
+		s[i] = f.g[i] - f.q[0][i]*a - f.q[1][i]*b
+		for k := i + 1; k < n; k++ {
+			s[i] -= f.l[k][i] * s[k]
+		}
+		s[i] /= f.l[i][i]
 	}
 	return s
 }
@@ -163,4 +174,4 @@ func (r *reduced) sign(s, a, b float64) float64 {
 }
 
 // first is the mean of the first nuisance coefficient.
-func (r *reduced) first(a, b float64) float64 { return r.fit0[0] - r.slope[0][0]*a - r.slope[1][0]*b }
+func (r *reduced) first(a, b float64) float64 { return r.at - r.by[0]*a - r.by[1]*b }

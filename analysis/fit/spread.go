@@ -10,8 +10,9 @@ const (
 
 // spread appends the particles of candidate c: weights relative to exp(best).
 func (r *reduced) spread(out []Particle, index int, c Candidate, best float64) []Particle {
+	prior := c.Prior / (c.A.span() * c.B.span())
 	add := func(a, b, width float64) float64 {
-		w := c.Prior * width * math.Exp(r.like(a, b)+r.occam-best) * c.A.density(a) * c.B.density(b)
+		w := prior * width * math.Exp(r.like(a, b)+r.occam-best) * c.A.density(a) * c.B.density(b)
 		if r.n > 0 && c.Soft[0].Sign != 0 {
 			w *= r.sign(c.Soft[0].Sign, a, b)
 		}
@@ -37,12 +38,20 @@ func (r *reduced) spread(out []Particle, index int, c Candidate, best float64) [
 	return out
 }
 
-// density is the prior density of x; a missing column has none.
+// density is the prior density of x times [Hard.span]; a missing column has none.
 func (h *Hard) density(x float64) float64 {
 	if h == nil {
 		return 1
 	}
-	return 1 / ((x + h.Small) * math.Log1p(h.Large/h.Small))
+	return 1 / (x + h.Small)
+}
+
+// span is the logarithm of the range in which the density is level.
+func (h *Hard) span() float64 {
+	if h == nil {
+		return 1
+	}
+	return math.Log1p(h.Large / h.Small)
 }
 
 // drop is the fall of the log-likelihood at which a range ends.

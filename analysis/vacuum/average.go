@@ -186,8 +186,10 @@ func (h *hypotheses) adapt(d *fit.Design) {
 		kept[k.name()] = true
 		c := h.cands[i]
 		c.Soft = h.soft(k, &all[i])
-		again := d.Solve(c, 1)
-		c.Soft = h.soft(k, &again)
+		if k.trans.tau > 0 { // its size depends on the rest of the solution, which depends on it
+			x := d.Solve(c, 1)
+			c.Soft = h.soft(k, &x)
+		}
 		if k.moist && k.store.wet() {
 			c.Prior *= liquid(all[i].B)
 		}
