@@ -79,6 +79,25 @@ func TestBoxBOD(t *testing.T) {
 	}
 }
 
+// NIST StRD Misra1b: the data of Misra1a with b1 (1 - (1 + b2 x/2)^-2), another rise that levels off.
+func TestMisra1b(t *testing.T) {
+	p := rise(misraX, misraY)
+	p.Basis = func(th, x []float64, c [][]float64) {
+		for i := range x {
+			c[0][i] = 1 - math.Pow(1+th[0]*x[i]/2, -2)
+		}
+	}
+	f, err := p.Fit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	need(t, "b1", f.Linear[0], 3.3799746163e+02, 8)
+	need(t, "b2", f.Nonlinear[0], 3.9039091287e-04, 8)
+	need(t, "sd b1", f.LinearSD[0], 3.1643950207, 8)
+	need(t, "sd b2", f.NonlinearSD[0], 4.2547321834e-06, 8)
+	need(t, "rss", f.RSS, 7.5464681533e-02, 8)
+}
+
 // NIST StRD Lanczos3: three exponentials whose data carry five digits.
 func TestLanczos3(t *testing.T) {
 	y := []float64{2.5134, 2.0443, 1.6684, 1.3664, 1.1232, 0.9269, 0.7679, 0.6389, 0.5338, 0.4479, 0.3776, 0.3197,

@@ -60,15 +60,24 @@ func TestWaterSaturation(t *testing.T) {
 func TestWaterAgainstOtherFormulations(t *testing.T) {
 	at := must(t)
 	others := map[float64][]float64{
-		-40: {12.8452, 12.8443}, -20: {103.2604, 103.2525}, -10: {259.9029, 259.8922},
-		10: {1228.1989, 1227.9953, 1228.2574}, 25: {3169.9293, 3169.2165, 3169.9367},
-		40: {7384.9381, 7383.4600, 7384.3063}, 60: {19946.4343, 19943.7606, 19953.3054},
+		-40: {12.8452, 12.8443}, -30: {38.0157, 38.0122}, -20: {103.2604, 103.2525}, -15: {165.3005, 165.2905}, -10: {259.9029, 259.8922},
+		-5: {401.7641, 401.7559}, -2: {517.7168, 517.7127}, 0: {611.1536, 611.1536},
+		0.01: {611.6571, 611.6570, 611.6570, 611.6570}, 2 - 0.15: {698.451167},
+		5: {872.5302, 872.5751, 872.4867, 872.5995}, 10: {1228.1122, 1228.1989, 1227.9953, 1228.2574},
+		15: {1705.6770, 1705.7929, 1705.4478, 1705.8798}, 20: {2339.1937, 2339.3182, 2338.8037, 2339.3990},
+		25: {3169.8245, 3169.9293, 3169.2165, 3169.9367}, 30: {4246.9199, 4246.9708, 4246.0302, 4246.8141},
+		35: {5629.0574, 5629.0161, 5627.8194, 5628.6169}, 40: {7385.1105, 7384.9381, 7383.4600, 7384.3063},
+		45: {9595.3378, 9594.9988, 9593.2199, 9594.3668}, 50: {12352.4789, 12351.9458, 12349.8565, 12351.9830},
+		60: {19947.3825, 19946.4343, 19943.7606, 19953.3054},
 	}
 	for c, list := range others {
 		for _, p := range list {
 			near(t, "water", at(WaterSaturation(c+zeroC)), p, 1e-3)
 		}
 	}
+	// By hand from the same tables: 6.19 % per kelvin at 20 °C; vapour that fills 10 l at 20 °C weighs 0.173 g (18.015 g/mol, from memory).
+	near(t, "slope", math.Log(at(WaterSaturation(293.65))/at(WaterSaturation(292.65))), 0.0619, 2e-3)
+	near(t, "g in 10 l", at(WaterSaturation(293.15))*0.010*18.015/(8.314462618*293.15), 0.173, 3e-3)
 }
 
 // Solved from R14-08 and IF97 outside the program, in °C to two decimals.
@@ -102,6 +111,10 @@ func TestStationPressure(t *testing.T) {
 		1609.344: 83427.6, 2000: 79495.2, 3000: 70108.5, 5000: 54019.9, 11000: 22632.1} {
 		within1(t, "station pressure", at(StationPressure(h)), p, 0.06)
 	}
+	// The form of the ASHRAE Handbook, 101325 (1 - 2.25577e-5 Z)^5.2559, run in psychrolib 1.1.1: its rounded constants differ by up to 0.2 Pa.
+	for h, p := range map[float64]float64{1000: 89874.5, 1609.344: 83427.5, 3000: 70108.4, 5000: 54019.8, 11000: 22631.9} {
+		within1(t, "ASHRAE's form", at(StationPressure(h)), p, 0.25)
+	}
 	// 304.8 m is 28.8557 inHg of 3386.388640341 Pa.
 	within1(t, "inHg at 1000 ft", at(StationPressure(304.8))/3386.388640341, 28.8557, 6e-5)
 }
@@ -127,9 +140,24 @@ func TestNitrogenZ(t *testing.T) {
 			within1(t, "Z", at(NitrogenZ(bars[i]*1e5, T)), want, 1e-4)
 		}
 	}
+	// 35 bar(g) at 25 and 10 °C, from the equation of state.
+	within1(t, "Z at 25 °C", at(NitrogenZ(3601325, 298.15)), 0.995847, 1e-4)
+	within1(t, "Z at 10 °C", at(NitrogenZ(3404914, 283.15)), 0.991413, 1e-4)
 	// At 60 bar: the same equation, coded apart from this program with its published coefficients.
 	for T, want := range map[float64]float64{250: 0.965073, 293.15: 0.994281, 330: 1.007739} {
 		within1(t, "Z at 60 bar", at(NitrogenZ(60e5, T)), want, 2e-4)
+	}
+}
+
+// The second and third virial coefficients of that equation, cm³/mol and cm⁶/mol²: they show in Z = 1 + Bρ + Cρ² at low and at high density.
+func TestNitrogenVirial(t *testing.T) {
+	for T, bc := range map[float64][2]float64{250: {-16.4405, 1571.3}, 260: {-13.6264, 1529.1}, 273.15: {-10.2954, 1482.4}, 280: {-8.7064, 1461.4},
+		288.15: {-6.9317, 1438.8}, 293.15: {-5.9006, 1426.2}, 298.15: {-4.9102, 1414.4}, 303.15: {-3.9584, 1403.4}, 310: {-2.7131, 1389.4},
+		320: {-1.0077, 1371.1}, 330: {0.5762, 1354.9}} {
+		const ρ = 1000 // mol/m³
+		up, down := nitrogenFactor(ρ, T)-1, nitrogenFactor(-ρ, T)-1
+		within1(t, "B", (up-down)/2/ρ*1e6, bc[0], 0.002)
+		within1(t, "C", (up+down)/2/ρ/ρ*1e12, bc[1], 0.3)
 	}
 }
 

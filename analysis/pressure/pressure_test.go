@@ -37,8 +37,13 @@ func TestExpectedWorkedExamples(t *testing.T) {
 	near(t, "35 bar(g), 25 to 10 °C: expected", one.Expected, 3404898, 20)
 	near(t, "35 bar(g), 25 to 10 °C: change", one.Change, 0, 20)
 
+	// The ideal gas would give 3 420 141 Pa, 0.152 bar more; gauge pressure in place of absolute 33.239 bar(g), 0.203 bar more.
+	near(t, "less than the ideal gas", 3420141-one.Expected, 0.152e5, 60)
+	near(t, "less than by gauge pressure", 33.239e5+atm-one.Expected, 0.203e5, 60)
+
 	two := Evaluate(State{noon, 600*psi + 14.696*psi, fahrenheit(80), 0}, State{noon.Add(time.Hour), 500e4, fahrenheit(60), 0}, plain)
 	near(t, "600 psig, 80 to 60 °F, psig", two.Expected/psi-14.696, 575.007, 0.01)
+	near(t, "less than the ideal gas, psi", 577.220-(two.Expected/psi-14.696), 2.213, 0.01)
 
 	three := Evaluate(State{noon, 500*psi + 14.696*psi, fahrenheit(75), 0}, State{noon.Add(time.Hour), 500e4, fahrenheit(76), 0}, plain)
 	near(t, "500 psig at 75 °F, 1 °F more, psi", three.Expected/psi-514.696, 1.0425, 0.001)

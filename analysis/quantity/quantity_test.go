@@ -43,6 +43,46 @@ func TestReferences(t *testing.T) {
 	}
 }
 
+// TestVacuumTable is micron in other units, by hand from 133.322387415 Pa a millimetre of mercury (NIST SP 811) and the standard atmosphere:
+// Pa, mbar, inches of mercury absolute, and inches below the atmosphere.
+func TestVacuumTable(t *testing.T) {
+	mbar, _ := LookUp("mbar")
+	for m, want := range map[float64][4]float64{
+		100: {13.3322, 0.133322, 0.003937, 29.91732}, 200: {26.6645, 0.266645, 0.007874, 29.91338}, 250: {33.3306, 0.333306, 0.009843, 29.91141},
+		300: {39.9967, 0.399967, 0.011811, 29.90944}, 500: {66.6612, 0.666612, 0.019685, 29.90157}, 1000: {133.3224, 1.333224, 0.039370, 29.88189},
+		1500: {199.9836, 1.999836, 0.059055, 29.86220}, 2000: {266.6448, 2.666448, 0.078740, 29.84252}, 5000: {666.6119, 6.666119, 0.196850, 29.72441},
+		20000: {2666.4477, 26.664477, 0.787402, 29.13385},
+	} {
+		pa := Micron.SI(m)
+		for i, got := range []float64{pa, mbar.From(pa), InHgAbs.From(pa), (101325 - pa) / InHgAbs.SI(1)} {
+			if math.Abs(got-want[i]) > []float64{6e-5, 6e-7, 6e-7, 6e-6}[i] {
+				t.Errorf("%g micron, column %d: %.9g, want %.9g", m, i, got, want[i])
+			}
+		}
+		if back := InHgVac.Pa(want[3], 101325); math.Abs(back-pa) > 0.02 {
+			t.Errorf("%g inHg below the atmosphere: %g Pa, want %g", want[3], back, pa)
+		}
+	}
+	// Levels of rules, and the altitude: 500 micron at 1609.344 m (83427.6 Pa) is 24.616 inHg below the air there.
+	for pa, want := range map[float64]float64{270: 2025.17, 675: 5062.92, 2: 15.00, 101325: 759999.89} {
+		if got := Micron.From(pa); math.Abs(got-want) > 0.006 {
+			t.Errorf("%g Pa: %.8g micron, want %.8g", pa, got, want)
+		}
+	}
+	if got := (83427.6 - Micron.SI(500)) / InHgAbs.SI(1); math.Abs(got-24.616) > 6e-4 {
+		t.Errorf("500 micron at 1609 m: %.6g inHg below the air", got)
+	}
+	if got := InHgAbs.From(101325); math.Abs(got-29.9212556) > 6e-8 {
+		t.Errorf("the standard atmosphere: %.10g inHg", got)
+	}
+	// A loss of 6952 g and of 280.8 g in a year is 245.2 and 9.906 oz (28.349523125 g).
+	for g, oz := range map[float64]float64{6952: 245.2, 280.8: 9.906} {
+		if got := OuncePerYear.From(GramPerYear.SI(g)); math.Abs(got/oz-1) > 3e-4 {
+			t.Errorf("%g g/year: %.6g oz/year, want %.4g", g, got, oz)
+		}
+	}
+}
+
 func TestParse(t *testing.T) {
 	for _, c := range []struct {
 		text  string
