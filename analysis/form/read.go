@@ -151,6 +151,7 @@ func (r *reader) main() {
 	all, err := r.f.GetRows(mainSheet)
 	if err != nil {
 		r.add(mainSheet, "", "", fmt.Sprintf("there is no sheet %q", mainSheet), "the sheets of the job form as they were made")
+		r.faults[len(r.faults)-1].Mend = "an export needs another name than " + r.name + "; a new form is made with: dryhold form"
 		return
 	}
 	found := map[string]string{}

@@ -176,7 +176,7 @@ func (d *decoder) checkAttempts() {
 // ordered checks that late is not before early, where both are given.
 func (d *decoder) ordered(late, early string, l, e DateTime) {
 	if l.Given() && e.Given() && l.Before(e.Time) {
-		d.faultIn(late, fault.Fault{Code: "order", Found: l.Format("2006-01-02 15:04:05"), Expected: fmt.Sprintf("a time after %s, %s", early, e.Format("2006-01-02 15:04:05"))})
+		d.faultIn(late, fault.Fault{Code: "order", Found: l.Format("2006-01-02 15:04:05"), Expected: fmt.Sprintf("a time after %s, %s", early, e.Format("2006-01-02 15:04:05")), Mend: "correct whichever of the two is wrong"})
 	}
 }
 
@@ -191,17 +191,34 @@ func (d *decoder) checkSizes() {
 	}
 }
 
+// greatest is what no job exceeds, in SI, by dimension.
+var greatest = map[quantity.Dimension]struct {
+	SI   float64
+	text string
+}{
+	quantity.DimLength: {10e3, "10 km"}, quantity.DimVolume: {1e3, "1000 m3"}, quantity.DimFlow: {10, "10 m3/s"},
+	quantity.DimTime: {366 * 86400, "366 days"}, quantity.DimMass: {100e3, "100000 kg"},
+}
+
 func (d *decoder) sizes(v reflect.Value, path string) {
 	switch q := v.Interface().(type) {
 	case quantity.Length, quantity.Volume, quantity.Flow, quantity.Time:
 		value := v.Field(0).Interface().(quantity.Value)
-		if value.Given() && value.SI <= 0 && path != "job.altitude" {
+		switch most := greatest[value.Unit.Dim]; {
+		case !value.Given() || path == "job.altitude":
+		case value.SI <= 0:
 			d.implausible(path, value.Text, "more than zero")
+		case value.SI > most.SI:
+			d.implausible(path, value.Text, "at most "+most.text)
+		case value.U > value.SI/1.96:
+			d.implausible(path, value.Text, "an uncertainty of at most 100 %")
 		}
 		return
 	case quantity.Mass:
 		if q.SI < 0 && path != "charge.added" {
 			d.implausible(path, q.Text, "not less than zero")
+		} else if most := greatest[quantity.DimMass]; math.Abs(q.SI) > most.SI {
+			d.implausible(path, q.Text, "at most "+most.text)
 		}
 		return
 	}
@@ -221,5 +238,5 @@ func (d *decoder) sizes(v reflect.Value, path string) {
 }
 
 func (d *decoder) implausible(path, found, expected string) {
-	d.faultIn(path, fault.Fault{Code: "plausible", Found: found, Expected: expected})
+	d.faultIn(path, fault.Fault{Code: "plausible", Found: found, Expected: expected, Mend: "look for a slipped decimal point or another unit"})
 }

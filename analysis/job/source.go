@@ -47,6 +47,11 @@ func open(f File) *source {
 			Expected: "a text file in UTF-8", Mend: `in the editor choose "save as", encoding UTF-8`})
 		return s
 	}
+	if at := bytes.IndexByte(data, '\r'); at >= 0 && !bytes.Contains(data, []byte("\n")) {
+		s.add(at, fault.Fault{Code: "encoding", Found: "lines that end with a carriage return alone",
+			Expected: "lines that end as on Windows, Linux or macOS", Mend: `in the editor choose "save as" with other line ends`})
+		return s
+	}
 	s.parsed = s.parse()
 	return s
 }

@@ -85,6 +85,10 @@ func explain(f *fault.Fault, line string, pe toml.ParseError) {
 		text = strings.TrimSpace(text)
 		f.Found, f.Expected = text+", which is neither a number, a date nor a text between quotation marks", "texts and quantities between quotation marks"
 		f.Mend = fmt.Sprintf("write %s = %q", key, text)
+		if calendar.MatchString(text) {
+			f.Found, f.Expected, f.Mend = text+", which no calendar or clock has", "a day and a time that there were", "correct it"
+			return
+		}
 		layout := time.DateOnly
 		if strings.Contains(text, ":") {
 			layout = instant
@@ -99,6 +103,9 @@ func explain(f *fault.Fault, line string, pe toml.ParseError) {
 		f.Expected = `a line such as key = "value"`
 	}
 }
+
+// calendar is the shape of a date, with or without a time.
+var calendar = regexp.MustCompile(`^\d{4}-\d\d-\d\d([T ]\d\d:\d\d(:\d\d(\.\d+)?)?)?$`)
 
 var backslashes = regexp.MustCompile(`\\+`)
 

@@ -64,7 +64,7 @@ func (d *decoder) plain(v reflect.Value, x any, f field, src, dst string) {
 		if b, ok := x.(bool); ok {
 			v.SetBool(b)
 		} else {
-			d.wrong(src, x, "true or false, without quotation marks", "")
+			d.wrong(src, x, "true or false, without quotation marks", fmt.Sprintf("write %s = true or %s = false", f.name, f.name))
 		}
 	default:
 		d.number(v, x, src)
@@ -191,7 +191,7 @@ func (d *decoder) quantity(p encoding.TextUnmarshaler, v reflect.Value, x any, s
 	example := exampleOf(v.Type())
 	s, ok := x.(string)
 	if !ok {
-		d.wrong(src, x, "a text with a number and a unit, such as "+example, "")
+		d.wrong(src, x, "a text with a number and a unit, such as "+example, "put it between quotation marks, with its unit")
 		return
 	}
 	if d.text(s, field{}, src) == "" && s != "" {

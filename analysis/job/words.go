@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"sort"
 	"strings"
+	"unicode"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/quantity"
@@ -92,12 +93,17 @@ func (d *decoder) text(s string, f field, src string) string {
 	return s
 }
 
+// rightToLeft are scripts that the pages would print backwards.
+var rightToLeft = []*unicode.RangeTable{unicode.Hebrew, unicode.Arabic, unicode.Syriac, unicode.Thaana, unicode.Nko}
+
 func (d *decoder) refused(r rune) string {
 	switch {
 	case r == '\n' || r == '\t':
 		return ""
 	case r < 0x20 || r >= 0x7f && r < 0xa0:
 		return "a control character"
+	case unicode.In(r, rightToLeft...):
+		return "a letter of a script written from right to left, which the record would turn round"
 	case r > 0xffff || d.glyph != nil && !d.glyph(r):
 		return "a character that the record's font cannot print"
 	}

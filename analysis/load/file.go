@@ -42,7 +42,7 @@ func readFile(fsys fs.FS, name string, limit int64) ([]byte, *fault.Fault) {
 	case info.IsDir():
 		return nil, &fault.Fault{Code: "folder", Found: fmt.Sprintf("%q is a folder", name), Expected: "a file", Mend: near(fsys, name, name)}
 	case !info.Mode().IsRegular():
-		return nil, &fault.Fault{Code: "device", Found: fmt.Sprintf("%q is a device or a pipe", name), Expected: "a file"}
+		return nil, &fault.Fault{Code: "device", Found: fmt.Sprintf("%q is a device or a pipe", name), Expected: "a file", Mend: "copy what it gives into an ordinary file"}
 	case info.Size() > limit:
 		return nil, tooLarge(name, limit)
 	}

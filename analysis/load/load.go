@@ -68,6 +68,12 @@ func Load(fsys fs.FS, jobPath string, company *job.File, o Options) (*Loaded, fa
 		var f *fault.Fault
 		if data, f = readFile(l.fsys, name, job.MaxFile+1); f != nil {
 			f.File = name
+			switch f.Code {
+			case "size":
+				f.Expected, f.Mend = "a job file of at most 1 MiB", "name the right file; recordings belong in [[readings]]"
+			case "folder":
+				f.Expected, f.Mend = "a text file, the job file", "give the folder another name; dryhold new begins a job file"
+			}
 			l.out.Job, _ = job.Decode(job.File{Name: name}, nil, nil)
 			return l.out, fault.List{*f}
 		}
@@ -82,6 +88,7 @@ func Load(fsys fs.FS, jobPath string, company *job.File, o Options) (*Loaded, fa
 	}
 	l.images()
 	l.dated()
+	l.apart()
 	l.faults.Sort()
 	return l.out, l.faults
 }
@@ -153,6 +160,38 @@ func (l *loader) dated() {
 			l.faults[i].Mend = fmt.Sprintf("if that is the day, write date = %s under [job]", day)
 		}
 	}
+}
+
+// apart doubts a stated hold that begins after the last of its readings or ends
+// before the first: most often a slip in the day or the hour.
+func (l *loader) apart() {
+	h := l.out.Job.Hold
+	if h == nil {
+		return
+	}
+	s := l.out.Series[h.Readings]
+	if s == nil || len(s.Inputs) == 0 {
+		return
+	}
+	first, last := s.Inputs[0].First, s.Inputs[0].Last
+	for _, in := range s.Inputs {
+		if in.First.Before(first) {
+			first = in.First
+		}
+		if in.Last.After(last) {
+			last = in.Last
+		}
+	}
+	at, t := "hold.start", h.Start
+	switch {
+	case h.Start.Given() && h.Start.After(last):
+	case h.End.Given() && h.End.Before(first):
+		at, t = "hold.end", h.End
+	default:
+		return
+	}
+	l.fault(at, fault.Fault{Code: "order", Doubt: true, Found: t.Format(time.DateTime) + ": the hold is at no time in its readings",
+		Expected: fmt.Sprintf("a time from %s to %s", first.Format(time.DateTime), last.Format(time.DateTime)), Mend: "look at the day and the hour"})
 }
 
 // forPressure reports whether a recording is of a standing pressure test.

@@ -97,6 +97,45 @@ func TestSameFromAttachments(t *testing.T) {
 	}
 }
 
+// TestApart: a hold on another day than its readings is doubted; one that reaches
+// beyond them is not.
+func TestApart(t *testing.T) {
+	for stated, want := range map[string]string{
+		"start = 2031-04-10T13:02:00\nend = 2031-04-10T13:08:00": "job.toml:18:9: hold.start: 2031-04-10 13:02:00: the hold is at no time in its readings; expected a time from 2031-04-09 13:00:00 to 2031-04-09 13:09:50",
+		"start = 2031-04-09T01:02:00\nend = 2031-04-09T01:08:00": "job.toml:19:7: hold.end: 2031-04-09 01:08:00: the hold is at no time in its readings; expected a time from 2031-04-09 13:00:00 to 2031-04-09 13:09:50",
+		"start = 2031-04-09T13:02:00\nend = 2031-04-09T14:08:00": "",
+		"start = 2031-04-09T12:02:00":                            "",
+	} {
+		_, root := folder(t, jobText+stated+"\n")
+		_, faults := Load(root.FS(), "job.toml", nil, Options{})
+		if got := faults.Error(); got != want || faults.Stops() {
+			t.Errorf("%s:\n%s\nwant %s", stated, got, want)
+		}
+	}
+}
+
+// TestJobFileItself: what stands in the place of job.toml is told as such.
+func TestJobFileItself(t *testing.T) {
+	dir := t.TempDir()
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	if err := os.Mkdir(filepath.Join(dir, "job.toml"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	write(t, filepath.Join(dir, "large.toml"), "")
+	if err := os.Truncate(filepath.Join(dir, "large.toml"), 2*job.MaxFile); err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{"job.toml": "the folder another name", "large.toml": "name the right file"} {
+		if _, faults := Load(root.FS(), name, nil, Options{}); len(faults) != 1 || !strings.Contains(faults[0].Mend, want) {
+			t.Errorf("%s: %v", name, faults)
+		}
+	}
+}
+
 func TestFaults(t *testing.T) {
 	outside := t.TempDir()
 	write(t, filepath.Join(outside, "secret.csv"), recordingText())
@@ -117,7 +156,7 @@ func TestFaults(t *testing.T) {
 		{"linked folder", "far/secret.csv", func(dir string) error { return os.Symlink(outside, filepath.Join(dir, "far")) },
 			fault.Job, `job.toml:13:8: readings.file: "far/secret.csv" is a link that leads out of the folder; expected a file in the job's folder`, "copy the file itself into the folder of job.toml"},
 		{"pipe", "pipe.csv", func(dir string) error { return syscall.Mkfifo(filepath.Join(dir, "pipe.csv"), 0o600) },
-			fault.Readings, `job.toml:13:8: readings.file: "pipe.csv" is a device or a pipe; expected a file`, ""},
+			fault.Readings, `job.toml:13:8: readings.file: "pipe.csv" is a device or a pipe; expected a file`, "copy what it gives into an ordinary file"},
 		{"too large", "large.csv", func(dir string) error {
 			write(t, filepath.Join(dir, "large.csv"), "")
 			return os.Truncate(filepath.Join(dir, "large.csv"), MaxReadings+1)
