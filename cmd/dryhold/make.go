@@ -22,9 +22,9 @@ import (
 )
 
 type makeOptions struct {
-	out, timestamp, withhold   string
-	workers                    int
-	json, dryRun, amend, plots bool
+	out, timestamp, withhold, plots string
+	workers                         int
+	json, dryRun, amend             bool
 }
 
 func (a *app) makeCommand() *cobra.Command {
@@ -49,7 +49,7 @@ func (a *app) makeCommand() *cobra.Command {
 	f.BoolVar(&o.json, "json", false, "print the outcomes as JSON")
 	f.BoolVar(&o.dryRun, "dry-run", false, "work everything out and write nothing")
 	f.BoolVar(&o.amend, "amend", false, "issue a revision of a record whose job has changed")
-	f.BoolVar(&o.plots, "plots", false, "write the figures as SVG files too")
+	f.StringVar(&o.plots, "plots", "", "write the figures as files too; give svg or png")
 	f.StringVar(&o.withhold, "withhold", "", "also make copies that do not tell the customer and the site; give the word customer")
 	f.StringVar(&o.timestamp, "timestamp", "", "address of a time-stamp server (RFC 3161); the only use of the network")
 	return c
@@ -130,6 +130,9 @@ func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
 	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Plots: o.plots, Withhold: o.withhold != "", Key: a.signingKey}
 	if o.withhold != "" && o.withhold != "customer" {
 		return nil, usage(fmt.Errorf("--withhold %s", o.withhold), "only customer can be withheld: --withhold customer")
+	}
+	if o.plots != "" && o.plots != "svg" && o.plots != "png" {
+		return nil, usage(fmt.Errorf("--plots %s", o.plots), "figures are written as --plots svg or --plots png")
 	}
 	if o.timestamp != "" {
 		u, err := url.Parse(o.timestamp)

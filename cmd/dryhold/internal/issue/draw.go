@@ -50,8 +50,8 @@ func (w *Work) Archive(audience string, by Signer) ([]byte, int, error) {
 	return archived, drawn.Pages, err
 }
 
-// plots draws the figures as files of their own.
-func (w *Work) plots(o *Outcome) ([]place.File, error) {
+// plots draws the figures as files of their own, in the form "svg" or "png".
+func (w *Work) plots(o *Outcome, form string) ([]place.File, error) {
 	words, err := w.words("inspector")
 	if err != nil {
 		return nil, err
@@ -61,13 +61,17 @@ func (w *Work) plots(o *Outcome) ([]place.File, error) {
 	if err != nil {
 		return nil, err
 	}
+	draw := plot.SVG
+	if form == "png" {
+		draw = plot.PNG
+	}
 	var files []place.File
 	for _, f := range figures {
-		data, err := plot.SVG(f)
+		data, err := draw(f)
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, place.File{Name: stem(o.Number, o.Revision) + "." + f.Name + ".svg", Data: data})
+		files = append(files, place.File{Name: stem(o.Number, o.Revision) + "." + f.Name + "." + form, Data: data})
 	}
 	return files, nil
 }

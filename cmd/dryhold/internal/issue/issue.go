@@ -29,8 +29,8 @@ type Issuer struct {
 	Stamper  seal.Stamper // nil for none
 	Amend    bool
 	DryRun   bool
-	Plots    bool // the figures as SVG files too
-	Withhold bool // copies without the customer too
+	Plots    string // "svg" or "png": the figures as files too; "" for none
+	Withhold bool   // copies without the customer too
 
 	// Turn is held by a job while it is worked on, and not while it waits for the
 	// disk; nil where jobs need not take turns.
@@ -238,8 +238,8 @@ func (i *Issuer) make(ctx context.Context, w *Work, o *Outcome, audiences []stri
 		o.State = Planned
 		return nil
 	}
-	if i.Plots && state == Issued {
-		figures, err := w.plots(o)
+	if i.Plots != "" && state == Issued {
+		figures, err := w.plots(o, i.Plots)
 		if err != nil {
 			return err
 		}
