@@ -70,7 +70,10 @@ func (r *runner) hold(h vacuum.Hold, s *readings.Series, a agreed) record.Hold {
 		out.LimitAt = r.stamp(h.AtLimit)
 	}
 	if h.ReadingKnown {
-		out.ReadingAtLimit, out.StandardUncertainty = plain(h.Reading, "Pa"), plain(h.Uncertainty, "Pa")
+		out.ReadingAtLimit = plain(h.Reading, "Pa")
+		if h.Uncertainty > 0 { // 0: no accuracy is stated
+			out.StandardUncertainty = plain(h.Uncertainty, "Pa")
+		}
 		out.Budget = r.readingBudget(s.ID, h)
 	}
 	out.Inflow = h.Cause == vacuum.Leak || h.Cause == vacuum.LeakMoisture || h.LeakRise.Known && h.LeakRise.Low > 0

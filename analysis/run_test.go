@@ -14,6 +14,7 @@ import (
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 	"dryhold/analysis/load"
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -306,6 +307,18 @@ func TestTooFewReadings(t *testing.T) {
 	}
 	if rec.Hold.Cause != "not determined" || rec.Hold.Decision != "not determined" {
 		t.Errorf("%s, %s", rec.Hold.Cause, rec.Hold.Decision)
+	}
+}
+
+// TestNoAccuracy: a gauge whose accuracy is not stated has no uncertainty, not one of zero, and decides nothing.
+func TestNoAccuracy(t *testing.T) {
+	l := loadSample(t, "slow-leak")
+	for i := range l.Job.Instruments {
+		l.Job.Instruments[i].Accuracy = quantity.Accuracy{}
+	}
+	rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
+	if h := rec.Hold; h.StandardUncertainty != nil || h.GuardBand != nil || h.Decision != "not determined" || h.ReadingAtLimit == nil {
+		t.Errorf("%v %v %s", h.StandardUncertainty, h.GuardBand, h.Decision)
 	}
 }
 
