@@ -48,6 +48,6 @@
 //
 // # Measured
 //
-// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 6001 to 8000 (samples/sim), run once for this method, beside the
+// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 6001 to 8000 (samples/sim), beside the
 // score of an observer who knows the simulator's own equations, and says how it was made.
 package vacuum
