@@ -39,21 +39,19 @@ func (d *Design) factored(c Candidate, s2 float64, f *factor) (out reduced) {
 	out.n = n
 	l, g, q := &f.l, &f.g, &f.q
 	volume := 1.0
-	for i := range n {
+	for i, s := range c.Soft {
+		a := &l[i]
 		for j := 0; j <= i; j++ {
-			v := d.product(c.Soft[i].Col, c.Soft[j].Col) / s2
-			if i == j {
-				v += 1 / (c.Soft[i].SD * c.Soft[i].SD)
+			v, b := d.product(s.Col, c.Soft[j].Col)/s2, &l[j]
+			for k, x := range a[:j] {
+				v -= x * b[k]
 			}
-			for k := range j {
-				v -= l[i][k] * l[j][k]
+			if j < i {
+				a[j] = v / b[j]
+				continue
 			}
-			if i == j {
-				l[i][i] = math.Sqrt(math.Max(v, 1e-300))
-				volume *= l[i][i] * c.Soft[i].SD
-			} else {
-				l[i][j] = v / l[j][j]
-			}
+			a[i] = math.Sqrt(math.Max(v+1/(s.SD*s.SD), 1e-300))
+			volume *= a[i] * s.SD
 		}
 	}
 	out.occam = -math.Log(volume)
@@ -62,10 +60,11 @@ func (d *Design) factored(c Candidate, s2 float64, f *factor) (out reduced) {
 	}
 	lower := func(v *[maxSoft]float64) {
 		for i := range n {
-			for k := range i {
-				v[i] -= l[i][k] * v[k]
+			x := v[i]
+			for k, y := range l[i][:i] {
+				x -= y * v[k]
 			}
-			v[i] /= l[i][i]
+			v[i] = x / l[i][i]
 		}
 	}
 	lower(g)
