@@ -82,12 +82,13 @@ func (h *hypotheses) drift() func(i int) float64 {
 
 // combine makes the candidates: the four models, the shapes of the store, and the transients.
 func (h *hypotheses) combine(trs []transient, coarse bool) {
-	h.kinds, h.cands = h.kinds[:0], h.cands[:0]
 	var rest *outflow
 	if !coarse && liquid(h.swing) >= dry {
 		rest = steady(h.b.t, h.b.p, h.ambient)
 	}
 	shapes, prior := stores(h.end(), h.before.p, h.ambient, rest, coarse)
+	size := 2 * len(trs) * (1 + len(shapes))
+	h.kinds, h.cands = make([]kind, 0, size), make([]fit.Candidate, 0, size)
 	cols := make([]int, len(shapes))
 	for i, s := range shapes {
 		if s.wet() && liquid(h.swing) < dry {

@@ -13,6 +13,7 @@ type store struct {
 	ratio   float64
 	rest    *outflow // heated
 	start   float64  // warming: K of the surface at the isolation
+	low     float64  // warming: saturation pressure there, Pa
 	ambient float64  // warming: K
 }
 
@@ -38,7 +39,7 @@ func (s store) at(t float64) float64 {
 		return -(1-s.share)*math.Expm1(-x) + s.share*s.rest.at(t)
 	case warming:
 		t := s.ambient - (s.ambient-s.start)*math.Exp(-x)
-		return saturation(t) - saturation(s.start)
+		return saturation(t) - s.low
 	}
 	return -(1-s.share)*math.Expm1(-x) - s.share*math.Expm1(-x/s.ratio)
 }
@@ -108,6 +109,8 @@ var mixtures = []struct{ share, ratio, prior float64 }{
 func stores(length, p0, ambient float64, rest *outflow, coarse bool) (s []store, prior []float64) {
 	grid := logspace(tauLow, tauHigh, taus)
 	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p/float64(len(grid))) }
+	cold := saturatedAt(p0)
+	low := saturation(cold)
 	for i, tau := range grid {
 		if coarse && i%2 == 1 {
 			continue
@@ -127,8 +130,8 @@ func stores(length, p0, ambient float64, rest *outflow, coarse bool) (s []store,
 				add(0.06, store{law: heated, tau: tau, share: share, rest: rest})
 			}
 		}
-		if cold := saturatedAt(p0); cold < ambient-1 {
-			add(0.15, store{law: warming, tau: tau * 6, start: cold, ambient: ambient})
+		if cold < ambient-1 {
+			add(0.15, store{law: warming, tau: tau * 6, start: cold, low: low, ambient: ambient})
 		}
 	}
 	return s, prior
