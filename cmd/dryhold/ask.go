@@ -25,9 +25,10 @@ func (a *app) terminal() bool {
 // could not take is told and asked for again; an empty one leaves the key open.
 func (a *app) ask(in io.Reader, f *facts) error {
 	s := bufio.NewScanner(in)
-	day := "2031-04-12"
-	if begun := job.Begun(f.Recordings); !begun.IsZero() {
-		day = begun.Format(time.DateOnly) + ", when the readings begin"
+	day, begun := "for example 2031-04-12", ""
+	if first := job.Begun(f.Recordings); !first.IsZero() {
+		begun = first.Format(time.DateOnly)
+		day = "empty: " + begun + ", when the readings begin"
 	}
 	for _, q := range []struct {
 		text   string
@@ -36,9 +37,9 @@ func (a *app) ask(in io.Reader, f *facts) error {
 	}{
 		{"job number", &f.Number, false}, {"day of the job (" + day + ")", &f.date, false},
 		{"kind (new, replacement, repair, relocation, retrofit)", &f.Kind, false},
-		{"time zone of the site (America/Denver)", &f.Timezone, false}, {"altitude of the site (1609 m)", &f.Altitude, false},
-		{"customer", &f.Customer, false}, {"address of the site", &f.Address, false}, {"refrigerant (R-454B)", &f.Refrigerant, false},
-		{"the maker's limit of the hold (500 micron; empty: common practice)", &f.Maker.Limit, false},
+		{"time zone of the site (for example America/Denver)", &f.Timezone, false}, {"altitude of the site (for example 1609 m)", &f.Altitude, false},
+		{"customer", &f.Customer, false}, {"address of the site", &f.Address, false}, {"refrigerant (for example R-454B)", &f.Refrigerant, false},
+		{"the maker's limit of the hold (for example 500 micron; empty: common practice)", &f.Maker.Limit, false},
 		{"minutes after which it counts", &f.Maker.Minutes, true},
 		{"title of the maker's instruction", &f.Maker.Document, true}, {"page that has the limit", &f.Maker.Page, true},
 	} {
@@ -48,6 +49,9 @@ func (a *app) ask(in io.Reader, f *facts) error {
 				return s.Err()
 			}
 			*q.to = strings.TrimSpace(s.Text())
+			if *q.to == "" && q.to == &f.date {
+				*q.to = begun
+			}
 			needed := *q.to == "" && (q.to == &f.Number || q.to == &f.Maker.Minutes)
 			err := f.wrong()
 			if asked = needed || err != nil; err != nil {

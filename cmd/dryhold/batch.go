@@ -12,6 +12,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 
+	"dryhold/analysis/fault"
 	"dryhold/cmd/dryhold/internal/issue"
 	"dryhold/report/seal"
 )
@@ -145,12 +146,15 @@ func (a *app) tell(b *batch, o *issue.Outcome) {
 	}
 }
 
+// whyAmended stands for what the office has to write.
+const whyAmended = "what was wrong, and what changed"
+
 // explained is the error of an outcome with its exit code and hint, nil for none.
 func (a *app) explained(o *issue.Outcome) error {
 	var amend *issue.AmendError
 	var unsealed *issue.SealError
 	var unstamped *stampError
-	where := func(err error) error { return fmt.Errorf("%s: %w", o.Source.Path(), err) }
+	where := func(err error) error { return fmt.Errorf("%s: %w", o.Source.Shown(), err) }
 	switch {
 	case len(o.Faults) > 0 && o.Faults.Stops():
 		return a.faultsOf(o.Source, o.Company, o.Faults)
@@ -159,7 +163,14 @@ func (a *app) explained(o *issue.Outcome) error {
 	case errors.Is(o.Err, issue.ErrChanged):
 		return &failure{codeUsage, where(o.Err), "the record stays as it is; --amend issues a revision beside it"}
 	case errors.As(o.Err, &amend):
-		return &failure{codeJob, where(o.Err), fmt.Sprintf("put this into the job file:\n[record]\namends = %q\nreason = \"what was wrong, and what changed\"", amend.Digest)}
+		hint := fmt.Sprintf("put this into the job file:\n[record]\namends = %q\nreason = %q", amend.Digest, whyAmended)
+		if o.Source.Form {
+			f := fault.Fault{Mend: fmt.Sprintf("write [record] amends = %q and [record] reason = %q", amend.Digest, whyAmended)}
+			for _, told := range o.Source.Told(fault.List{f}) {
+				hint = told.Mend
+			}
+		}
+		return &failure{codeJob, where(o.Err), hint}
 	case errors.As(o.Err, &unstamped):
 		return &failure{codeKey, where(o.Err), "see whether the time-stamp server can be reached, or make the record without --timestamp; nothing was issued"}
 	case errors.As(o.Err, &unsealed):

@@ -172,7 +172,7 @@ func (a *app) showHold(r *record.Record) {
 		}
 		fmt.Fprintf(a.out, "    %-9s %s\n", what, found)
 	}
-	fmt.Fprintf(a.out, "\n  hold %s to %s (%s)\n", h.Start, h.End, h.Found)
+	fmt.Fprintf(a.out, "\n  hold %s (%s)\n", between(h.Start, h.End), h.Found)
 	line("criterion", h.Decision, h.DecisionReason)
 	line("cause", h.Cause, h.CauseReason)
 	for _, n := range r.Open {
@@ -183,6 +183,21 @@ func (a *app) showHold(r *record.Record) {
 	for _, n := range r.Warnings {
 		line("note", n.Text, "")
 	}
+}
+
+// between tells two times of a record in the site's time, to the second.
+func between(from, to string) string {
+	a, err := time.Parse(time.RFC3339, from)
+	b, err2 := time.Parse(time.RFC3339, to)
+	if err != nil || err2 != nil {
+		return from + " to " + to
+	}
+	a, b = a.Round(time.Second), b.Round(time.Second)
+	layout := time.DateTime
+	if a.Format(time.DateOnly) == b.Format(time.DateOnly) {
+		layout = time.TimeOnly
+	}
+	return a.Format(time.DateTime) + " to " + b.Format(layout)
 }
 
 func showInput(w io.Writer, in readings.Input) {

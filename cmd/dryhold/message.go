@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"dryhold/analysis/fault"
+	"dryhold/cmd/dryhold/internal/issue"
 	"dryhold/cmd/dryhold/internal/keys"
 	"dryhold/report/seal"
 )
@@ -67,9 +68,12 @@ func (f *faults) code() int {
 func codeOf(err error) int {
 	var list *faults
 	var fail *failure
+	var firm issue.FirmError
 	switch {
 	case err == nil:
 		return 0
+	case errors.As(err, &firm):
+		return codeJob
 	case errors.As(err, &list):
 		return list.code()
 	case errors.As(err, &fail):

@@ -52,8 +52,11 @@ func attention(o *issue.Outcome) []string {
 	if o.Inflow {
 		list = append(list, "the readings show a continuing inflow: find it")
 	}
-	if o.Decision == "not determined" {
-		list = append(list, "criterion not determined: "+o.Reason)
+	if o.Decision != "" && o.Decision != "pass" {
+		list = append(list, "criterion "+o.Decision+": "+o.Reason)
+	}
+	if o.Settle != "" {
+		list = append(list, "cause not determined; to settle it: "+o.Settle)
 	}
 	for _, n := range o.Notes {
 		list = append(list, n.Text)

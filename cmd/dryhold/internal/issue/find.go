@@ -148,6 +148,12 @@ func (f Firm) Close() error {
 	return f.root.Close()
 }
 
+// FirmError says why there is no reading company.toml.
+type FirmError struct{ error }
+
+// Unwrap gives the cause.
+func (e FirmError) Unwrap() error { return e.error }
+
 // Nearest reads the company.toml in the folder or the nearest one above.
 func Nearest(dir string) (Firm, error) {
 	dir, err := filepath.Abs(dir)
@@ -163,12 +169,14 @@ func Nearest(dir string) (Firm, error) {
 				return f, err
 			}
 			f.FS = firmFiles{f.root.FS()}
-			f.Data, err = f.root.ReadFile(companyFile)
-			return f, err
+			if f.Data, err = f.root.ReadFile(companyFile); err != nil {
+				return f, FirmError{err}
+			}
+			return f, nil
 		case err == nil:
-			return f, fmt.Errorf("%s is no ordinary file of at most 1 MB", f.Path)
+			return f, FirmError{fmt.Errorf("%s is no ordinary file of at most 1 MB; expected a text file: correct it or move it away", f.Path)}
 		case !errors.Is(err, fs.ErrNotExist):
-			return f, err
+			return f, FirmError{err}
 		}
 		up := filepath.Dir(dir)
 		if up == dir {

@@ -56,6 +56,7 @@ type Outcome struct {
 	Decision string
 	Reason   string // of the decision
 	Cause    string
+	Settle   string // what would settle a cause that is not determined
 	Inflow   bool
 	Digest   string
 	Files    []string // names in the output folder
@@ -165,6 +166,11 @@ func (i *Issuer) issue(ctx context.Context, w *Work, o *Outcome) error {
 func (o *Outcome) tell(w *Work) {
 	o.Digest = record.Digest(w.Results)
 	o.Notes = w.Record.Warnings
+	for _, n := range w.Record.Open {
+		if n.Code == "cause" {
+			o.Settle = n.Settle
+		}
+	}
 	if h := w.Record.Hold; h != nil {
 		o.Decision, o.Reason, o.Cause, o.Inflow = h.Decision, h.DecisionReason, h.Cause, h.Inflow
 	}
