@@ -27,7 +27,7 @@ func (r *runner) attempts(s *readings.Series, res vacuum.Result, a agreed) {
 		}
 		if x.Hold == nil && x.Pressure == nil {
 			r.warn(record.Note{Code: "attempt-open", Where: fmt.Sprintf("attempt %d", i+1),
-				Text: "an earlier attempt is not worked out: the job states no start of it, and the readings do not plainly show one"})
+				Text: "an earlier attempt is not worked out: it has no readings, or its start is neither stated nor plain in them"})
 		}
 		r.rec.Attempts = append(r.rec.Attempts, x)
 	}
