@@ -22,6 +22,18 @@ func Summarise(v []Weighted, level float64) Spread {
 	return Spread{mean / sum, quantile(v, sum*(1-level)/2), quantile(v, sum*(1+level)/2)}
 }
 
+// Upper returns the High of [Summarise] alone.
+func Upper(v []Weighted, level float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	sum := 0.0
+	for _, x := range v {
+		sum += x.Weight
+	}
+	return quantile(v, sum*(1+level)/2)
+}
+
 // quantile returns the value at which the running weight of the values in order reaches want. It sorts only the part of v
 // around that place: each round puts the values below a pivot before those above it and goes on in the side that holds it.
 func quantile(v []Weighted, want float64) float64 {

@@ -50,7 +50,7 @@ func (f *fitted) measure(nz noise) measured {
 		early[j] = fit.Weighted{X: p.B, Weight: p.Weight}
 		moist[j] = fit.Weighted{X: p.B * m.moistShare[p.Candidate], Weight: p.Weight}
 	}
-	m.early = fit.Summarise(early, level).High
+	m.early = fit.Upper(early, level)
 	for i, k := range f.kinds {
 		m.share[k.name()] += f.Weight[i]
 		if k.moist && f.Weight[i] > 0 {
@@ -59,8 +59,8 @@ func (f *fitted) measure(nz noise) measured {
 			}
 		}
 	}
-	m.leak = f.ends(leak, func(k kind) bool { return k.leak })
-	m.moist = f.ends(moist, func(k kind) bool { return k.moist })
+	m.leak = f.ends(leak, func(k *kind) bool { return k.leak })
+	m.moist = f.ends(moist, func(k *kind) bool { return k.moist })
 	if len(times) > 0 {
 		m.tau, m.tauKnown = fit.Summarise(times, level), true
 	}
@@ -71,17 +71,17 @@ func (f *fitted) measure(nz noise) measured {
 // ends is the summary of a contribution over all hypotheses. Its upper end is taken over those hypotheses alone that have the
 // contribution: nothing in nature is exactly zero, and the upper end is what is not excluded if it is there. What surfaces give off in any
 // hold is within it too.
-func (f *fitted) ends(v []fit.Weighted, has func(kind) bool) fit.Spread {
+func (f *fitted) ends(v []fit.Weighted, has func(*kind) bool) fit.Spread {
 	with := make([]fit.Weighted, 0, len(v))
 	for i, p := range f.Particles {
-		if has(f.kinds[p.Candidate]) {
+		if has(&f.kinds[p.Candidate]) {
 			with = append(with, v[i])
 		}
 	}
 	s := fit.Summarise(v, level)
 	s.High = s.Mean + math.Hypot(s.High-s.Mean, background)
 	if len(with) > 0 {
-		s.High = math.Max(s.High, fit.Summarise(with, level).High)
+		s.High = math.Max(s.High, fit.Upper(with, level))
 	}
 	return s
 }
