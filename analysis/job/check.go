@@ -22,6 +22,7 @@ var (
 // no job has.
 func (d *decoder) check() {
 	d.checkNumber()
+	d.checkAmends()
 	d.checkAir()
 	d.checkInstruments()
 	d.checkReadings()
@@ -39,6 +40,22 @@ func (d *decoder) check() {
 	if z == "" && d.from["job.timezone"].src == nil {
 		d.faultIn("job.timezone", fault.Fault{Code: "zone", Doubt: true, Found: "no time zone is stated; times are taken as UTC", Mend: `write timezone = "America/Denver" (or your own) under [job]`})
 	}
+}
+
+// digest is how a record that is amended is named; a copy without the customer withholds it.
+var digest = regexp.MustCompile(`^[0-9a-f]{64}$|^withheld:`)
+
+func (d *decoder) checkAmends() {
+	a := d.job.Record.Amends
+	if a == "" || digest.MatchString(a) {
+		return
+	}
+	f := fault.Fault{Code: "digest", Found: fmt.Sprintf("%q", a), Expected: "the digest of the record that this one amends: 64 characters, 0 to 9 and a to f",
+		Mend: "copy it from dryhold verify RECORD.pdf"}
+	if whole := strings.ToLower(strings.Join(strings.Fields(a), "")); digest.MatchString(whole) {
+		f.Mend = fmt.Sprintf("write amends = %q", whole)
+	}
+	d.faultIn("record.amends", f)
 }
 
 func (d *decoder) checkNumber() {
