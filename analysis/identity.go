@@ -93,9 +93,8 @@ const z95 = 1.96
 
 // volume is the circuit's internal volume in m3 with its standard uncertainty.
 type volume struct {
-	v, u    float64
-	from    string
-	assumed bool // the uncertainty was not stated
+	v, u float64
+	from string
 }
 
 func (v volume) value() *record.Value {
@@ -121,7 +120,7 @@ func volumeOf(s job.System) volume {
 	if s.Volume.Given() {
 		v := volume{v: s.Volume.SI, u: s.Volume.U, from: "stated"}
 		if v.u == 0 {
-			v.u, v.assumed = v.v*assumedVolumeU, true
+			v.u, v.from = v.v*assumedVolumeU, "stated without uncertainty"
 		}
 		return v
 	}
@@ -134,7 +133,7 @@ func volumeOf(s job.System) volume {
 	for _, c := range s.Components {
 		u := c.Volume.U
 		if u == 0 {
-			u, v.assumed = c.Volume.SI*assumedVolumeU, true
+			u, v.from = c.Volume.SI*assumedVolumeU, "worked out from the pieces, some without uncertainty"
 		}
 		v.v += c.Volume.SI
 		square += u * u

@@ -87,7 +87,7 @@ type System struct {
 	Refrigerant string `json:"refrigerant,omitempty"`
 	Class       string `json:"class,omitempty"` // ASHRAE 34
 	Volume      *Value `json:"volume,omitempty"`
-	VolumeFrom  string `json:"volume_from,omitempty"` // "stated", "worked out from the pieces"
+	VolumeFrom  string `json:"volume_from,omitempty"` // "stated", "worked out from the pieces", or that with a part whose uncertainty was not stated
 	Lines       []Line `json:"lines,omitempty"`
 }
 
