@@ -29,6 +29,7 @@ func (d *decoder) check() {
 	d.checkHold()
 	d.checkAttempts()
 	d.checkPressureTest()
+	d.checkPressures()
 	d.checkTemperatures()
 	d.checkReferences()
 	d.checkSizes()
@@ -112,6 +113,15 @@ func (d *decoder) checkInstruments() {
 		d.suits(at+"accuracy", in.Accuracy.Text, in.Accuracy.Dim, in.Measures)
 		d.suits(at+"resolution", in.Resolution.Text, in.Resolution.Unit.Dim, in.Measures)
 		d.suits(at+"zero_stability", in.ZeroStability.Text, in.ZeroStability.Unit.Dim, in.Measures)
+		if a := in.Accuracy; max(a.Relative, a.OfRange) > 1 {
+			d.implausible(at+"accuracy", a.Text, "at most 100 %")
+		}
+		if in.Resolution.SI < 0 {
+			d.implausible(at+"resolution", in.Resolution.Text, "not less than zero")
+		}
+		if in.ZeroStability.SI < 0 {
+			d.implausible(at+"zero_stability", in.ZeroStability.Text, "not less than zero")
+		}
 		if in.Calibrated.Given() && in.Due.Given() && in.Due.Before(in.Calibrated.Time) {
 			d.faultIn(at+"due", fault.Fault{Code: "order", Found: in.Due.Format("2006-01-02"), Expected: "a day after the calibration on " + in.Calibrated.Format("2006-01-02")})
 		}
@@ -229,6 +239,11 @@ func (d *decoder) sizes(v reflect.Value, path string) {
 			d.implausible(path, value.Text, "at most "+most.text)
 		case value.U > value.SI/1.96:
 			d.implausible(path, value.Text, "an uncertainty of at most 100 %")
+		}
+		return
+	case quantity.Voltage, quantity.Current, quantity.Resistance:
+		if value := v.Field(0).Interface().(quantity.Value); value.SI < 0 {
+			d.implausible(path, value.Text, "not less than zero")
 		}
 		return
 	case quantity.Mass:

@@ -52,6 +52,28 @@ func (d *decoder) station(path string, b quantity.Pressure) {
 	}
 }
 
+// checkPressures refuses what is below an absolute vacuum. Not so the level of a
+// recovery: it is one at sea level, wherever it is read.
+func (d *decoder) checkPressures() {
+	air, _, _ := d.job.Atmosphere()
+	above := func(path string, q quantity.Pressure) {
+		if q.Given() && q.Pa(air) < 0 {
+			d.implausible(path, q.Text, "no less than an absolute vacuum")
+		}
+	}
+	if p := d.job.PressureTest; p != nil {
+		above("pressure_test.end_pressure", p.EndPressure)
+		above("pressure_test.design_pressure", p.DesignPressure)
+	}
+	if s := d.job.Startup; s != nil {
+		above("startup.suction_pressure", s.SuctionPressure)
+		above("startup.liquid_pressure", s.LiquidPressure)
+	}
+	if p := d.job.PumpCheck; p != nil {
+		above("pump_check.reading", p.Reading)
+	}
+}
+
 // checkTemperatures refuses what no site and no running circuit has: most often
 // °F written as °C, or the other way round.
 func (d *decoder) checkTemperatures() {
