@@ -78,8 +78,8 @@ func show(p job.Presentation) record.Presentation {
 
 func (r *runner) system() record.System {
 	s := record.System{Circuit: r.job.System.Circuit, Refrigerant: r.job.System.Refrigerant, Volume: r.volume.value(), VolumeFrom: r.volume.from}
-	if r.coolant != nil {
-		s.Class = r.coolant.Class
+	if r.coolant != nil { // by its designation: "R410a" in one record and "R-410A" in another would seem two
+		s.Refrigerant, s.Class = r.coolant.Name, r.coolant.Class
 	}
 	for _, l := range r.job.System.Lines {
 		s.Lines = append(s.Lines, record.Line{Role: l.Role, Text: l.Diameter.Text + " × " + l.Wall.Text + ", " + l.Length.Text,

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"dryhold/analysis/fluid"
 	"dryhold/analysis/job"
 	"dryhold/analysis/quantity"
 )
@@ -31,6 +32,17 @@ func TestVolumeFrom(t *testing.T) {
 	} {
 		if v := volumeOf(c.system); v.from != c.from || math.Abs(v.u-c.u) > 1e-9 {
 			t.Errorf("%q, u %v m3; want %q, %v", v.from, v.u, c.from, c.u)
+		}
+	}
+}
+
+// TestRefrigerantByDesignation: ASHRAE 34 writes R-410A; what is not in the table stays as written.
+func TestRefrigerantByDesignation(t *testing.T) {
+	for written, want := range map[string]string{"R410a": "R-410A", "r-454b": "R-454B", "R-41A": "R-41A", "": ""} {
+		r := &runner{job: &job.Job{System: job.System{Refrigerant: written}}}
+		r.coolant, _ = fluid.LookUp(written)
+		if got := r.system().Refrigerant; got != want {
+			t.Errorf("%q: %q, want %q", written, got, want)
 		}
 	}
 }
