@@ -84,12 +84,14 @@ func (a *app) table(outcomes []*issue.Outcome, dir string) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	if len(outcomes) > 1 {
-		have := "have"
-		if len(outcomes)-made == 1 {
-			have = "has"
-		}
-		fmt.Fprintf(a.out, "\n%d of %d jobs have their records, %d %s not\n", made, len(outcomes), len(outcomes)-made, have)
+	switch left := len(outcomes) - made; {
+	case len(outcomes) < 2:
+	case left == 0:
+		fmt.Fprintf(a.out, "\nall %d jobs have their records\n", made)
+	case left == 1:
+		fmt.Fprintf(a.out, "\n%d of %d jobs have their records, 1 has not\n", made, len(outcomes))
+	default:
+		fmt.Fprintf(a.out, "\n%d of %d jobs have their records, %d have not\n", made, len(outcomes), left)
 	}
 	return nil
 }
