@@ -2,6 +2,7 @@ package report
 
 import (
 	"sort"
+	"strings"
 
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
@@ -189,8 +190,8 @@ func (b *builder) hold() []section {
 	}
 	if h.Criterion != nil {
 		text := join("; ", b.agreedText(h), b.asWritten(h))
-		if h.Criterion.Certainty != "" {
-			text += " (" + b.term(h.Criterion.Certainty) + ")"
+		if c := h.Criterion; c.Certainty != "" && !strings.HasSuffix(c.Source, c.Certainty) {
+			text += " (" + b.term(c.Certainty) + ")"
 		}
 		add("hold.criterion", text)
 	} else {
