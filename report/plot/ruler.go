@@ -113,12 +113,12 @@ func (d *ruler) bands(limit, guard float64) {
 		bold := q.name == d.h.Decision
 		s := d.o.Word("decision." + q.name)
 		sw := face.Width(s, bold) * small
-		from, to = x+w/2-sw/2, x+w/2+sw/2
+		from = x + w/2 - sw/2
 		switch { // names wider than their part fan out from the limit
 		case sw > w && q.name == "conditional pass":
-			from, to = x+w-sw, x+w
+			from = x + w - sw
 		case sw > w && q.name == "conditional fail":
-			from, to = x, x+sw
+			from = x
 		}
 		from = math.Max(from, a.x)
 		from = math.Min(from, a.x+a.w-sw)
