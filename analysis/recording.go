@@ -328,7 +328,7 @@ func factUnit(name string) string {
 	case "held", "asked", "steady", "settle", "left out", "hold", "time", "length", "longer", "seconds", "seconds from the phase's start":
 		return "s"
 	case "threshold", "rise", "leak", "leak low", "leak high", "moisture", "moisture low", "moisture high", "early moisture",
-		"reading", "limit", "guard", "size", "step", "drift", "end", "level", "highest", "design", "top", "saturation", "plateau",
+		"reading", "resolution", "limit", "guard", "size", "step", "drift", "end", "level", "highest", "design", "top", "saturation", "plateau",
 		"pressure", "change", "expanded", "smallest_drop":
 		return "Pa"
 	case "low", "high", "smallest":

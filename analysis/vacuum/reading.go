@@ -48,6 +48,12 @@ func (h *Hold) readLimit(s *readings.Series, o Options) {
 		h.ReadingReason = Reason{Code: "no-reading", Text: "no usable reading between the end of equalisation and the criterion's time"}
 		return
 	}
+	if y < o.Gauge.Resolution {
+		h.ReadingReason = Reason{Code: "below-resolution", Text: "the gauge's readings lie below the least step that it can show: see whether the unit is right",
+			Facts: map[string]float64{"reading": y, "resolution": o.Gauge.Resolution}}
+		h.warnings = append([]Warning{{Code: "below-resolution", Text: h.ReadingReason.Text, Facts: h.ReadingReason.Facts}}, h.warnings...)
+		return
+	}
 	if over {
 		h.ReadingReason = Reason{Code: "over-range", Text: "the gauge was over its range: the pressure was at least its top"}
 	}

@@ -27,3 +27,18 @@ func TestStatedTooEarly(t *testing.T) {
 		}
 	}
 }
+
+// Readings below the gauge's own step are no vacuum that it can have seen, but a unit that was mistaken (torr for micron): nothing is decided on them.
+func TestBelowResolution(t *testing.T) {
+	for _, c := range []struct {
+		p     float64
+		known bool
+	}{{0.3 * micron, false}, {300 * micron, true}} {
+		s := curve(200, 5, 0.003, 0, func(float64) float64 { return c.p })
+		r := Analyse(s, Options{Hold: Span{s.At(0), s.At(199)}, Minutes: 600, Gauge: Gauge{Gain: 0.1, Offset: 5 * micron, Resolution: micron}})
+		h := r.Holds[r.Deciding]
+		if h.ReadingKnown != c.known || (len(r.Warnings) > 0 && r.Warnings[0].Code == "below-resolution") == c.known {
+			t.Errorf("%g Pa: known %v, %v, %v", c.p, h.ReadingKnown, h.ReadingReason, r.Warnings)
+		}
+	}
+}
