@@ -24,7 +24,10 @@ func (r *runner) notDetermined() {
 	if h.Decision == "not determined" {
 		r.open("decision", "whether the criterion was met: "+h.DecisionReason, r.settleDecision(h))
 	}
-	if h.Cause == "not determined" {
+	switch {
+	case h.CauseNote != nil && h.CauseNote.Code == "below-resolution":
+		r.open("readings-unit", "what made the pressure rise: "+h.CauseReason, "the unit of the readings put right in the job, and the record made again")
+	case h.Cause == "not determined":
 		r.open("cause", "what made the pressure rise: "+h.CauseReason, longer(h))
 	}
 	r.open("operating-pressure", "tightness under operating pressure: a hold has at most one atmosphere acting, from outside to inside",

@@ -49,9 +49,7 @@ func (h *Hold) readLimit(s *readings.Series, o Options) {
 		return
 	}
 	if y < o.Gauge.Resolution {
-		h.ReadingReason = Reason{Code: "below-resolution", Text: "the gauge's readings lie below the least step that it can show: see whether the unit is right",
-			Facts: map[string]float64{"reading": y, "resolution": o.Gauge.Resolution}}
-		h.warnings = append([]Warning{{Code: "below-resolution", Text: h.ReadingReason.Text, Facts: h.ReadingReason.Facts}}, h.warnings...)
+		h.unseen(y, o.Gauge.Resolution)
 		return
 	}
 	if over {
@@ -63,4 +61,15 @@ func (h *Hold) readLimit(s *readings.Series, o Options) {
 	} else {
 		h.Uncertainty = 0
 	}
+}
+
+// unseen takes back what was found in readings y below the least step that the gauge can show: most likely their unit was mistaken.
+func (h *Hold) unseen(y, step float64) {
+	why := Reason{Code: "below-resolution", Text: "the gauge's readings lie below the least step that it can show: see whether their unit is right",
+		Facts: map[string]float64{"reading": y, "resolution": step}}
+	h.ReadingReason, h.Cause, h.Reason = why, NotDetermined, why
+	h.LeakContr, h.LeakRise, h.LeakRate = Value{}, Value{}, Value{}
+	h.MoistureRise, h.MoistureTime, h.MoistureMass = Value{}, Value{}, Value{}
+	h.SmallestKnown, h.LongerHold = false, 0
+	h.warnings = append([]Warning{{Code: why.Code, Text: why.Text, Facts: why.Facts}}, h.warnings...)
 }

@@ -37,6 +37,9 @@ func TestBelowResolution(t *testing.T) {
 		s := curve(200, 5, 0.003, 0, func(float64) float64 { return c.p })
 		r := Analyse(s, Options{Hold: Span{s.At(0), s.At(199)}, Minutes: 600, Gauge: Gauge{Gain: 0.1, Offset: 5 * micron, Resolution: micron}})
 		h := r.Holds[r.Deciding]
+		if !c.known && (h.Cause != NotDetermined || h.LeakRate.Known) {
+			t.Errorf("%g Pa: cause %s", c.p, h.Cause)
+		}
 		if h.ReadingKnown != c.known || (len(r.Warnings) > 0 && r.Warnings[0].Code == "below-resolution") == c.known {
 			t.Errorf("%g Pa: known %v, %v, %v", c.p, h.ReadingKnown, h.ReadingReason, r.Warnings)
 		}
