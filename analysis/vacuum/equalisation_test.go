@@ -17,6 +17,7 @@ type twoParts struct {
 	line   float64
 	pump   float64 // m³/s
 	far    bool    // where the gauge is
+	again  float64 // s, when the pump runs again; 0: never
 }
 
 const isolated = 1200.0 // s, of 3000
@@ -37,7 +38,7 @@ func (c twoParts) series() *readings.Series {
 		}
 		flow := c.line * ((p1+p2)/2 + 9) / 49 * (p2 - p1)
 		out := 0.0
-		if t < isolated {
+		if t < isolated || c.again > 0 && t >= c.again {
 			out = c.pump * p1
 		}
 		p1 += step * (flow + c.q1 - out) / v

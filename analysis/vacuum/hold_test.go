@@ -111,6 +111,7 @@ func TestName(t *testing.T) {
 	}{
 		{v(20, 10, 30), v(1, 0, 2), 1, 0, Leak},
 		{v(20, 4, 30), v(1, 0, 2), 0.97, 0, NotDetermined}, // the lower end is below
+		{v(20, 10, 30), v(1, 0, 9), 1, 0.4, NotDetermined}, // moisture beside the leak is not unlikely
 		{v(1, 0, 2), v(20, 10, 30), 0, 1, Moisture},
 		{v(4, 0, 30), v(20, 10, 30), 0.3, 1, NotDetermined}, // a leak is not excluded
 		{v(20, 10, 30), v(20, 10, 30), 1, 1, LeakMoisture},

@@ -45,3 +45,33 @@ func TestBelowResolution(t *testing.T) {
 		}
 	}
 }
+
+// Where the pump ran again before the stated end, the hold ends there.
+func TestStatedTooLate(t *testing.T) {
+	s := twoParts{q1: 4e-4, line: 2e-4, pump: 2e-3, again: 2500}.series()
+	r := Analyse(s, Options{Gauge: Gauge{Position: "pump side"},
+		Hold: Span{epoch.Add(isolated * time.Second), epoch.Add(3000 * time.Second)}})
+	h := r.Holds[r.Deciding]
+	if d := h.End.Sub(epoch).Seconds() - 2500; math.Abs(d) > 30 {
+		t.Errorf("the hold ends %g s late", d)
+	}
+	if len(r.Warnings) == 0 || r.Warnings[0].Code != "end-earlier" {
+		t.Errorf("%v", r.Warnings)
+	}
+}
+
+// Left out are 30 s, or a minute where the start is stated to the minute, and no more than a twentieth or a tenth of the hold.
+func TestLead(t *testing.T) {
+	for _, c := range []struct {
+		start, length time.Duration
+		found         string
+		want          float64
+	}{
+		{0, 1200 * time.Second, "stated", 60}, {time.Second, 1200 * time.Second, "stated", 30}, {0, 1200 * time.Second, "detected", 30},
+		{0, 300 * time.Second, "stated", 30}, {time.Second, 300 * time.Second, "stated", 15},
+	} {
+		if got := lead(Span{epoch.Add(c.start), epoch.Add(c.start + c.length)}, c.found); got != c.want {
+			t.Errorf("%v: %g s", c, got)
+		}
+	}
+}
