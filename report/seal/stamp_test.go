@@ -6,62 +6,25 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
-	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"dryhold/report/seal"
 	"dryhold/report/seal/stamp"
+	"dryhold/report/seal/stamp/stamptest"
 )
 
 // authority is a time-stamp server on the loopback that has openssl ts answer.
 func authority(t *testing.T) *httptest.Server {
 	t.Helper()
 	need(t, "openssl")
-	dir := t.TempDir()
-	write(t, dir, "ts.cnf", []byte(`[req]
-distinguished_name = dn
-[dn]
-[ext]
-keyUsage = critical, digitalSignature
-extendedKeyUsage = critical, timeStamping
-[tsa]
-default_tsa = tsa1
-[tsa1]
-serial = serial
-default_policy = 1.2.3.4.1
-digests = sha256
-signer_digest = sha256
-ess_cert_id_chain = no
-ess_cert_id_alg = sha256
-ordering = yes
-tsa_name = yes
-clock_precision_digits = 3
-`))
-	write(t, dir, "serial", []byte("01\n"))
-	for _, line := range []string{
-		"req -x509 -newkey rsa:2048 -nodes -keyout ca.key -out ca.pem -days 3650 -subj /CN=Invented_Root",
-		"req -newkey rsa:2048 -nodes -keyout tsa.key -out tsa.csr -subj /CN=Invented_Clock -config ts.cnf",
-		"x509 -req -in tsa.csr -CA ca.pem -CAkey ca.key -CAcreateserial -days 3650 -extfile ts.cnf -extensions ext -out tsa.pem",
-	} {
-		run(t, dir, "openssl", strings.Fields(line)...)
+	a, err := stamptest.Authority(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
 	}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		body, err := io.ReadAll(r.Body)
-		if err != nil || r.Header.Get("Content-Type") != "application/timestamp-query" {
-			http.Error(w, "no query", http.StatusBadRequest)
-			return
-		}
-		write(t, dir, "query", body)
-		run(t, dir, "openssl", "ts", "-reply", "-config", "ts.cnf", "-queryfile", "query", "-signer", "tsa.pem",
-			"-inkey", "tsa.key", "-chain", "ca.pem", "-out", "answer")
-		answer, _ := os.ReadFile(filepath.Join(dir, "answer"))
-		w.Header().Set("Content-Type", "application/timestamp-reply")
-		w.Write(answer)
-	}))
+	server := httptest.NewServer(a)
 	t.Cleanup(server.Close)
 	return server
 }
