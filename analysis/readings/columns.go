@@ -1,7 +1,6 @@
 package readings
 
 import (
-	"fmt"
 	"strings"
 
 	"dryhold/analysis/fault"
@@ -33,17 +32,8 @@ func choosePressure(t *table, lay *layout, o Options, rep *report) (col int, why
 		}
 		return fit[0], "the only column of gauge pressure"
 	}
-	var names, lines []string
-	for _, c := range list {
-		names = append(names, fmt.Sprintf("%s %q", letter(c), lay.heads[c].text))
-		lines = append(lines, fmt.Sprintf("pressure = %q", lay.heads[c].text))
-	}
-	mend := "say which in job.toml: [[readings]] " + strings.Join(lines, " or ")
-	if o.Pressure != "" {
-		mend = "give the columns different headers, or delete those that are not meant"
-	}
-	rep.add(fault.Fault{Code: "channels", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Found: "several pressure columns: " + strings.Join(names, ", "),
-		Expected: "one", Mend: mend})
+	rep.add(fault.Fault{Code: "channels", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Found: "several pressure columns: " + lay.told(list),
+		Expected: "one", Mend: "say which in job.toml: [[readings]] " + lay.choices("pressure", list)})
 	return -1, ""
 }
 
@@ -92,9 +82,7 @@ func chooseAmbient(t *table, lay *layout, o Options, rep *report) (col int, why 
 		return list[0], "the only temperature column"
 	}
 	var near []int
-	var names []string
 	for _, c := range list {
-		names = append(names, fmt.Sprintf("%s %q", letter(c), lay.heads[c].text))
 		for _, w := range lay.heads[c].words {
 			if nearWords[w] {
 				near = append(near, c)
@@ -105,26 +93,7 @@ func chooseAmbient(t *table, lay *layout, o Options, rep *report) (col int, why 
 	if len(near) == 1 {
 		return near[0], "the only temperature of the surroundings or the pipe"
 	}
-	rep.add(fault.Fault{Code: "temperatures", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Found: "several temperature columns: " + strings.Join(names, ", "),
-		Expected: "one", Mend: fmt.Sprintf("say which in job.toml: [[readings]] ambient = %q", lay.heads[list[0]].text), Doubt: o.Quantity == Vacuum})
+	rep.add(fault.Fault{Code: "temperatures", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Found: "several temperature columns: " + lay.told(list),
+		Expected: "one", Mend: "say which in job.toml: [[readings]] " + lay.choices("ambient", list), Doubt: o.Quantity == Vacuum})
 	return -1, ""
-}
-
-// missing reports headers that the job states and the file lacks.
-func missing(t *table, lay *layout, o Options, rep *report) bool {
-	if lay.header < 0 {
-		return false
-	}
-	found := true
-	for _, w := range []struct{ key, name string }{{"time", o.Time}, {"pressure", o.Pressure}, {"ambient", o.Ambient}} {
-		if w.name == "" {
-			continue
-		}
-		if col, _ := lay.find(w.name); col < 0 {
-			found = false
-			rep.add(fault.Fault{Code: "column", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Key: "readings." + w.key,
-				Found: fmt.Sprintf("no column %q; the headers are %s", w.name, lay.list()), Expected: "one of them", Mend: "correct " + w.key + " in job.toml"})
-		}
-	}
-	return !found
 }

@@ -12,7 +12,7 @@ import (
 
 // convert turns a table into the readings of part, in file order.
 func convert(t *table, lay *layout, o Options, part *recording, rep *report) bool {
-	if missing(t, lay, o, rep) {
+	if unfound(t, lay, o, rep) {
 		return false
 	}
 	in := &part.input

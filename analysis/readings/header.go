@@ -3,7 +3,6 @@ package readings
 import (
 	"bytes"
 	"fmt"
-	"slices"
 	"strings"
 
 	"dryhold/analysis/fault"
@@ -151,53 +150,6 @@ func (l *layout) assign(col int, r role) {
 	}
 }
 
-// state gives role r to the column whose header the job states, alone.
-func (l *layout) state(want string, r role) {
-	if want == "" {
-		return
-	}
-	col, unit := l.find(want)
-	for i := range l.heads {
-		if i == col {
-			keep := l.heads[i].role
-			l.heads[i].role = r
-			if r == roleTime && keep == roleElapsed {
-				l.heads[i].role = roleElapsed
-			}
-			if unit != "" {
-				l.heads[i].unit = unit
-			}
-			l.stated[r] = unit
-		} else if l.heads[i].role == r || r == roleTime && l.heads[i].role == roleElapsed {
-			l.heads[i].role = roleNot
-		}
-	}
-}
-
-// find looks for a header as stated: whole, or with a unit in brackets added.
-func (l *layout) find(want string) (col int, unit string) {
-	same := func(s string) int {
-		return slices.IndexFunc(l.heads, func(h head) bool { return h.text != "" && strings.EqualFold(h.text, strings.TrimSpace(s)) })
-	}
-	if col = same(want); col >= 0 {
-		return col, ""
-	}
-	if name, u, ok := bracketed(want); ok {
-		return same(name), u
-	}
-	return -1, ""
-}
-
-// bracketed cuts "Vacuum [psia]" into its parts.
-func bracketed(s string) (name, unit string, ok bool) {
-	s = strings.TrimSpace(s)
-	i := strings.LastIndexByte(s, '[')
-	if i < 0 || !strings.HasSuffix(s, "]") {
-		return s, "", false
-	}
-	return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i+1 : len(s)-1]), true
-}
-
 func (l *layout) complete() bool {
 	return (l.time >= 0 || l.elapsed >= 0) && len(l.pressures) > 0
 }
@@ -217,7 +169,7 @@ func (l *layout) names() (n int) {
 func (l *layout) list() string {
 	var names []string
 	for _, h := range l.heads {
-		if h.text != "" && len(names) < 12 {
+		if h.text != "" && len(names) < listed {
 			names = append(names, fmt.Sprintf("%q", clip([]byte(h.text))))
 		}
 	}

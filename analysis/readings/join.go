@@ -43,7 +43,7 @@ func join(s *Series, parts []*recording, o Options, rep *report) {
 	}
 	if in := s.Inputs[0]; s.Len() == 1 && in.Duplicates > few {
 		rep.add(fault.Fault{Code: "still", File: in.File, Sheet: in.Sheet, Found: fmt.Sprintf("all %d readings have the same time, %s", in.Duplicates+1, s.Start.Format(time.DateTime)),
-			Expected: "a time that runs on from row to row", Mend: `if another column tells the time, say which in job.toml: [[readings]] time = "..."; else export again with seconds`})
+			Expected: "a time that runs on from row to row", Mend: `if another column tells the time, say which in job.toml by its header or its letter, for example: [[readings]] time = "column B"; else export again with seconds`})
 		return
 	}
 	s.offsets(o, rep)

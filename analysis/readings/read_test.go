@@ -35,6 +35,7 @@ func TestRefused(t *testing.T) {
 		{"millipascal", "Time,Pressure (psia),p mPa\n2031-04-09 10:00:00,,500\n", `no unit`, "pressure ="},
 		{"gauge", "Time,Pressure (psig)\n2031-04-09 10:00:00,500\n", "local atmosphere", "barometer ="},
 		{"channels", "Time,Gauge A (micron),Gauge B (micron)\n2031-04-09 10:00:00,500,600\n", `several pressure columns: B "Gauge A (micron)", C "Gauge B (micron)"`, `pressure = "Gauge A (micron)" or pressure = "Gauge B (micron)"`},
+		{"equal headers", "Time,Vacuum (Pa),Vacuum (Pa)\n2031-04-09 10:00:00,5,6\n", `B "Vacuum (Pa)", C "Vacuum (Pa)"`, `pressure = "column B" or pressure = "column C"`},
 		{"order", "Time,Vacuum (micron)\n04/05/2031 10:00:00,500\n", "4 May 2031 or 5 April 2031", "[job] date ="},
 		{"both orders", "Time,Vacuum (micron)\n13/05/2031 10:00:00,500\n05/13/2031 10:00:00,500\n", "only be day first", "export again"},
 		{"exponent", "Time;Vacuum (micron)\n2031-04-09 10:00:00;12.5\n2031-04-09 10:00:01;1,2e3\n", `r.csv:3: column B "Vacuum (micron)": found "1,2e3"; expected a number in micron`, "correct the cell"},
@@ -68,6 +69,15 @@ func TestRefused(t *testing.T) {
 	}
 }
 
+// A header that two columns have says nothing of which is meant.
+func TestStatedTwice(t *testing.T) {
+	const data = "Time,Vacuum (Pa),Vacuum (Pa)\n2031-04-09 10:00:00,5,6\n"
+	s, l := Read([]File{{"r.csv", []byte(data)}}, Options{ID: "r", Pressure: "Vacuum (Pa)"})
+	if s != nil || len(l) != 1 || l[0].Code != "column" || !strings.Contains(l[0].Mend, `pressure = "column B" or pressure = "column C"`) {
+		t.Errorf("%v, %v, %q", s, l, mends(l))
+	}
+}
+
 func mends(l fault.List) (list []string) {
 	for _, f := range l {
 		list = append(list, f.Mend)
@@ -96,6 +106,8 @@ func TestMeaning(t *testing.T) {
 		{"inches below the atmosphere", "Time,Vacuum (inHg)\n2031-04-09 10:00:00,-20\n", func(o *Options) { o.RangeHigh = 0 }, []float64{0}, []float64{83400 - 20*3386.388640341}, []Mark{0}},
 		{"gauge pressure of a test", "Time,Pressure (barg)\n2031-04-09 10:00:00,30\n", func(o *Options) { o.Quantity, o.RangeHigh = Pressure, 0 }, []float64{0}, []float64{3083400}, []Mark{0}},
 		{"unit from the job", "Time,Vacuum\n2031-04-09 10:00:00,5\n", func(o *Options) { o.Pressure = "vacuum [hPa]" }, []float64{0}, []float64{500}, []Mark{0}},
+		{"a column by its letter under headers", "Time,Vacuum (Pa),Vacuum (Pa)\n2031-04-09 10:00:00,5,6\n", func(o *Options) { o.Pressure = "column C" }, []float64{0}, []float64{6}, []Mark{0}},
+		{"its unit too", "Title,x,y\nTime,Vacuum,Vacuum\n2031-04-09 10:00:00,5,6\n", func(o *Options) { o.Pressure = "column B [hPa]" }, []float64{0}, []float64{500}, []Mark{0}},
 		{"columns by letter", "2031-04-09 10:00:00,5\n2031-04-09 10:00:01,5\n", func(o *Options) { o.Time, o.Pressure = "column A", "column B [Pa]" }, []float64{0, 1}, []float64{5, 5}, []Mark{0, 0}},
 		{"vacuum beside gauge", "Time,Vacuum (Pa),Low side pressure (psig)\n2031-04-09 10:00:00,5,0\n", nil, []float64{0}, []float64{5}, []Mark{0}},
 		{"two swapped rows", "Time,Vacuum (Pa)\n2031-04-09 10:00:00,5\n2031-04-09 10:00:02,7\n2031-04-09 10:00:01,6\n2031-04-09 10:00:03,8\n", nil, []float64{0, 1, 2, 3}, []float64{5, 6, 7, 8}, []Mark{0, 0, 0, 0}},

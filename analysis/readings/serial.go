@@ -1,7 +1,6 @@
 package readings
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -64,7 +63,7 @@ func (c *clock) duration(i int, b []byte) (int64, bool) {
 			scale = scale[:2]
 		default:
 			c.rep.add(c.t.cellFault("time-unit", i, c.lay.timeColumn(), c.lay.heads[c.lay.timeColumn()].text, "hours, minutes and seconds",
-				fmt.Sprintf(`say which in job.toml: [[readings]] time = "%s [mm:ss]" or time = "%s [hh:mm]"`, c.lay.heads[c.lay.timeColumn()].text, c.lay.heads[c.lay.timeColumn()].text)))
+				"say which in job.toml: [[readings]] "+c.lay.choices("time", []int{c.lay.timeColumn()}, "mm:ss", "hh:mm")))
 			return none, true
 		}
 	}

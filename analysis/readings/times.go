@@ -2,7 +2,6 @@ package readings
 
 import (
 	"bytes"
-	"fmt"
 	"math"
 
 	"dryhold/analysis/quantity"
@@ -103,7 +102,7 @@ func (c *clock) mode(col int) bool {
 		c.unit, c.absolute = 1e6, true
 	case c.unit == 0:
 		f := c.t.cellFault("time-unit", c.firstRow(col), col, h.text, "a unit: seconds or minutes, or times with a date",
-			fmt.Sprintf(`say which in job.toml: [[readings]] time = "%s [s]" or time = "%s [min]"`, h.text, h.text))
+			"say which in job.toml: [[readings]] "+c.lay.choices("time", []int{col}, "s", "min"))
 		c.rep.add(f)
 		return false
 	default:

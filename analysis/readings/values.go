@@ -66,21 +66,17 @@ func (v *values) look(name string, line int) (quantity.Unit, bool) {
 		v.rep.add(fault.Fault{Code: "reference", File: v.t.file, Sheet: v.t.sheet, Line: line,
 			Found:    fmt.Sprintf("column %s %q is in %s, which can be %s or %s", letter(v.col), v.head(), name, ways[0], ways[1]),
 			Expected: "a unit that says from where it is counted",
-			Mend:     fmt.Sprintf(`say which in job.toml: [[readings]] pressure = "%s [%s]" or pressure = "%s [%s]"`, v.head(), ways[0], v.head(), ways[1])})
+			Mend:     "say which in job.toml: [[readings]] " + v.lay.choices("pressure", []int{v.col}, ways[:]...)})
 		return quantity.Unit{}, false
 	}
 	u, ok := unitOf(name)
 	if ok && u.Dim == v.dim {
 		return u, true
 	}
-	key := "pressure"
-	if v.dim == quantity.DimTemperature {
-		key = "ambient"
-	}
 	v.rep.add(fault.Fault{Code: "unit", File: v.t.file, Sheet: v.t.sheet, Line: line, Doubt: v.minor,
 		Found:    fmt.Sprintf("column %s %q: %q is no known unit of %s", letter(v.col), v.head(), name, v.dim),
 		Expected: map[quantity.Dimension]string{quantity.DimPressure: "micron, mTorr, Torr, mbar, Pa or another unit of pressure", quantity.DimTemperature: "°C, °F or K"}[v.dim],
-		Mend:     fmt.Sprintf(`state the unit in job.toml: [[readings]] %s = "%s [...]"`, key, v.head())})
+		Mend:     "say which unit it is in job.toml, for example: [[readings]] " + v.units()})
 	return quantity.Unit{}, false
 }
 
@@ -179,13 +175,21 @@ func (v *values) behind(name string, i int) (*quantity.Unit, bool) {
 }
 
 func (v *values) noUnit() fault.Fault {
-	key, unit, other := "pressure", "micron", "mbar"
+	key := "pressure"
 	if v.dim == quantity.DimTemperature {
-		key, unit, other = "ambient", "°C", "°F"
+		key = "ambient"
 	}
 	return fault.Fault{Code: "no-unit-" + key, File: v.t.file, Sheet: v.t.sheet, Line: lineOf(v.t, v.lay), Doubt: v.minor,
 		Found: fmt.Sprintf("column %s %q has no unit", letter(v.col), v.head()), Expected: "a unit in the header, under it or behind each value",
-		Mend: fmt.Sprintf(`say which in job.toml, for example [[readings]] %s = "%s [%s]" or "%s [%s]"`, key, v.head(), unit, v.head(), other)}
+		Mend: "say which in job.toml, for example: [[readings]] " + v.units()}
+}
+
+// units are lines of a job file that state the column's unit.
+func (v *values) units() string {
+	if v.dim == quantity.DimTemperature {
+		return v.lay.choices("ambient", []int{v.col}, "°C", "°F")
+	}
+	return v.lay.choices("pressure", []int{v.col}, "micron", "mbar")
 }
 
 // refuse reports a cell that is neither a number nor a known mark.
