@@ -21,11 +21,32 @@ func (d numerals) days(order string) (int64, bool) {
 	if d.form == yearFirst || d.form != named && order == monthFirst {
 		dd, mm = d.b, d.a
 	}
-	if mm < 1 || mm > 12 || dd < 1 || dd > 31 || d.year < 1970 || d.year > 2200 {
+	if mm < 1 || mm > 12 || dd < 1 || dd > 31 || d.year < firstYear || d.year > lastYear {
 		return 0, false
 	}
 	u := time.Date(d.year, time.Month(mm), dd, 0, 0, 0, 0, time.UTC)
 	return u.Unix() / 86400, u.Day() == dd
+}
+
+// Years that a recording can be of. A clock that was never set begins before, and
+// a slip of the pen lies behind.
+const firstYear, lastYear = 1970, 2200
+
+// odd says why a date is none under an order.
+func (d numerals) odd(order string) fault.Fault {
+	if d.year < firstYear || d.year > lastYear {
+		return oddYear(d.text, d.year)
+	}
+	how := ""
+	if d.form == slashed || d.form == dotted {
+		how = ", read " + order
+	}
+	return fault.Fault{Found: fmt.Sprintf("%q is no day of the calendar%s", d.text, how), Expected: "a month from 1 to 12, and a day that this month has", Mend: "correct the cell, or export again"}
+}
+
+func oddYear(text string, year int) fault.Fault {
+	return fault.Fault{Found: fmt.Sprintf("the year %d in %q", year, text), Expected: fmt.Sprintf("a year from %d to %d", firstYear, lastYear),
+		Mend: "the recorder's clock was not set, or the cell is no date: correct the dates in a copy of the file, and keep the original beside it"}
 }
 
 // order decides day or month first from all dates of a column, then from the
@@ -53,12 +74,12 @@ func (s *stamper) order(o Options) (order, why string, f *fault.Fault) {
 	}
 	switch {
 	case day != nil && month != nil:
-		return "", "", &fault.Fault{Code: "date-order", Found: fmt.Sprintf("%s can only be day first and %s only month first", day, month),
+		return "", "", &fault.Fault{Code: "date-order", Found: fmt.Sprintf("%s can only be day first and %s only month first", day.text, month.text),
 			Expected: "one order of day and month in the whole column", Mend: "export again with dates in the form 2031-04-09"}
 	case day != nil:
-		return dayFirst, fmt.Sprintf("%s in row %d can't be month first", day, day.row), nil
+		return dayFirst, fmt.Sprintf("%s in row %d can't be month first", day.text, day.row), nil
 	case month != nil:
-		return monthFirst, fmt.Sprintf("%s in row %d can't be day first", month, month.row), nil
+		return monthFirst, fmt.Sprintf("%s in row %d can't be day first", month.text, month.row), nil
 	case free == 0 && dots > 0:
 		return dayFirst, "the date is written with points", nil
 	case free == 0 && same > 0:
@@ -98,7 +119,7 @@ func (s *stamper) byJobDate(o Options) (order, why string, f *fault.Fault) {
 	}
 	say := func(days int64, layout string) string { return time.Unix(days*86400, 0).UTC().Format(layout) }
 	const long, iso = "2 January 2006", time.DateOnly
-	found := fmt.Sprintf("%s can be %s or %s, and no row decides it", &d, say(dm, long), say(md, long))
+	found := fmt.Sprintf("%s can be %s or %s, and no row decides it", d.text, say(dm, long), say(md, long))
 	if !o.JobDate.IsZero() {
 		found += fmt.Sprintf("; the job's date, %s, is near neither", o.JobDate.Format(iso))
 	}
@@ -114,12 +135,4 @@ func first(have, d *numerals) *numerals {
 		return have
 	}
 	return d
-}
-
-func (d *numerals) String() string {
-	sep := "/"
-	if d.form == dotted {
-		sep = "."
-	}
-	return fmt.Sprintf("%02d%s%02d%s%04d", d.a, sep, d.b, sep, d.year)
 }

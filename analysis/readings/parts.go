@@ -21,6 +21,7 @@ type parts struct {
 	nLoose, wide      int
 	month             int
 	date              numerals
+	dateAt, dateEnd   int
 	hasDate           bool
 }
 
@@ -76,6 +77,9 @@ func (p *parts) peek() byte {
 // worded date.
 func (p *parts) number() bool {
 	at := p.i
+	if !p.hasDate {
+		p.dateAt = at
+	}
 	v, n := p.digits()
 	next := p.peek()
 	switch {
@@ -229,7 +233,7 @@ func (p *parts) setDate(d numerals) bool {
 	if p.hasDate {
 		return false
 	}
-	p.date, p.hasDate = d, true
+	p.date, p.dateEnd, p.hasDate = d, p.i, true
 	return true
 }
 
@@ -303,6 +307,7 @@ func (p *parts) finish() (stamp, bool) {
 		if p.nLoose != 2 || !p.setDate(d) {
 			return stamp{}, false
 		}
+		p.dateAt = 0 // its words can stand on both sides of the clock
 	} else if p.nLoose > 0 {
 		return stamp{}, false
 	}
@@ -320,7 +325,7 @@ func (p *parts) finish() (stamp, bool) {
 	}
 	st := stamp{date: noDate, clock: p.clock, offset: p.offset, zoned: p.zoned}
 	if p.hasDate {
-		st.date = p.s.index(p.date)
+		st.date = p.s.index(p.date, p.text[p.dateAt:p.dateEnd])
 	}
 	return st, p.hasDate || p.clock >= 0
 }

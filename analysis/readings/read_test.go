@@ -51,7 +51,7 @@ func TestRefused(t *testing.T) {
 		{"midnight", "Time,Vacuum (micron)\n00:00:00,500\n00:00:01,400\n", "midnight or the start of a log", "start ="},
 		{"no date", "Time,Vacuum (micron)\n10:00:00,500\n", "times without a date", "[job] date ="},
 		{"bad time", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:61:00,500\n", `r.csv:3: column A "Time": found "2031-04-09 10:61:00"`, "correct"},
-		{"no such day", "Time,Vacuum (micron)\n2031-02-29 10:00:00,500\n", "is not a date", "correct"},
+		{"no such day", "Time,Vacuum (micron)\n2031-02-29 10:00:00,500\n", "is no day of the calendar", "correct"},
 		{"offsets", "Time,Vacuum (micron)\n2031-04-09T10:00:00Z,500\n2031-04-09T10:00:01,500\n", "1 times with an offset from UTC and 1 without", "one form"},
 		{"negative", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:01,-50\n", "an absolute pressure of -6.666 Pa", "zeroed"},
 		{"quote", "Time,Vacuum (micron)\n\"2031-04-09 10:00:00,500\n", "never closed", "export"},

@@ -2,6 +2,7 @@ package readings
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -27,7 +28,10 @@ func (c *clock) settle() bool {
 		c.order, c.why = "seconds since 1970", "a large number without a unit"
 		return true
 	}
-	if c.bare > 0 && len(c.stamps.dates) > 0 {
+	if c.serials && c.oddSerial() {
+		return false
+	}
+	if c.bare > 0 && (len(c.stamps.dates) > 0 || c.dated()) {
 		c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("%d times without a date between times with one", c.bare),
 			Expected: "a date in every time", Mend: "export again with full dates"})
 		return false
@@ -53,8 +57,9 @@ func (c *clock) settle() bool {
 	for k, d := range c.stamps.dates {
 		v, ok := d.days(order)
 		if !ok {
-			c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Line: d.row, Found: fmt.Sprintf("%s is not a date, read %s", &d, order),
-				Expected: "a date of the calendar", Mend: "correct the cell, or export again"})
+			f := d.odd(order)
+			f.Code, f.File, f.Sheet, f.Line = "date", c.t.file, c.t.sheet, d.row
+			c.rep.add(f)
 			return false
 		}
 		add[k] = v * day
@@ -65,6 +70,26 @@ func (c *clock) settle() bool {
 		}
 	}
 	return true
+}
+
+// oddSerial refuses a day number whose year is out of range.
+func (c *clock) oddSerial() bool {
+	for i := c.lay.first; i < len(c.wall); i++ {
+		if w := c.wall[i]; w != none && c.date[i] == noDate {
+			if year := time.Unix(0, w).UTC().Year(); year < firstYear || year > lastYear {
+				f := oddYear(time.Unix(0, w).UTC().Format(time.DateTime), year)
+				f.Code, f.File, f.Sheet, f.Cell = "date", c.t.file, c.t.sheet, fmt.Sprintf("%s%d", letter(c.lay.timeColumn()), c.t.rows[i].number)
+				c.rep.add(f)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// dated reports a row with a day number.
+func (c *clock) dated() bool {
+	return slices.ContainsFunc(c.wall[c.lay.first:], func(w int64) bool { return w >= day })
 }
 
 // inUTC reports a header that says that its times are in UTC.

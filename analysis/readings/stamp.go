@@ -22,7 +22,8 @@ const noDate = -1
 type numerals struct {
 	a, b, year int
 	form       form
-	row        int // first row that has it
+	text       string // as the file has it
+	row        int    // first row that has it
 }
 
 type form uint8
@@ -86,14 +87,14 @@ func fixedClock(b []byte) (int64, bool) {
 	return (h*3600 + m*60 + sec) * 1e9, true
 }
 
-// index remembers a date and gives its number.
-func (s *stamper) index(d numerals) int32 {
+// index remembers a date, written so, and gives its number.
+func (s *stamper) index(d numerals, written []byte) int32 {
 	for k := len(s.dates) - 1; k >= 0 && k >= len(s.dates)-4; k-- {
 		if e := s.dates[k]; e.a == d.a && e.b == d.b && e.year == d.year && e.form == d.form {
 			return int32(k)
 		}
 	}
-	d.row = s.row
+	d.text, d.row = clip(trim(written)), s.row
 	s.dates = append(s.dates, d)
 	return int32(len(s.dates) - 1)
 }

@@ -151,6 +151,9 @@ func (c *clock) cell(i, col int) (int64, bool) {
 			break
 		}
 		c.serials = true
+		if v < 1 && !c.elapsed && c.lay.date < 0 {
+			c.bare++
+		}
 		return c.serial(v), ok && v >= 0 && v < 110000
 	case c.unit > 0 && (numeric || c.elapsed || c.absolute):
 		v, rest, ok := c.style.scan(b)

@@ -1,0 +1,69 @@
+package readings
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// A date that is none is told as the file has it, and by what is odd about it.
+func TestOddDates(t *testing.T) {
+	for stamp, want := range map[string]string{
+		"1900-05-20 10:00:00":    `the year 1900 in "1900-05-20"; expected a year from 1970 to 2200`,
+		"9999-05-20T10:00:00":    `the year 9999 in "9999-05-20"`,
+		"10:00:00 5/20/0031":     `the year 31 in "5/20/0031"`,
+		"2031-02-30 10:00:00":    `"2031-02-30" is no day of the calendar; expected`,
+		"20310230 100000":        `"20310230" is no day`,
+		"2031/13/20 10:00:00":    `"2031/13/20" is no day`,
+		"31.4.2031 10:00:00":     `"31.4.2031" is no day of the calendar, read day first`,
+		"31-Apr-31 10:00":        `"31-Apr-31" is no day`,
+		"Fri Apr 31 2031 10:00":  `"Fri Apr 31 2031 10:00" is no day`,
+		"4/31/31 10:00:00 AM":    `"4/31/31" is no day of the calendar, read month first`,
+		"31 of April 2031 10:00": `"31 of April 2031 10:00" is no day`,
+	} {
+		s, l := Read([]File{{"r.csv", []byte("Time,Vacuum (Pa)\n" + stamp + ",5\n")}}, Options{ID: "r"})
+		if s != nil || len(l) != 1 || l[0].Line != 2 || !strings.Contains(l.Error(), want) {
+			t.Errorf("%s: %v, want %s", stamp, l, want)
+		}
+	}
+}
+
+// dayNumbers is a workbook with a column of such day numbers, shown as dates.
+func dayNumbers(t *testing.T, days ...float64) File {
+	f := excelize.NewFile()
+	defer f.Close()
+	style, err := f.NewStyle(&excelize.Style{NumFmt: 22})
+	check(t, err)
+	check(t, f.SetSheetRow("Sheet1", "A1", &[]any{"Time", "Vacuum (Pa)"}))
+	for i, d := range days {
+		cell, err := excelize.CoordinatesToCellName(1, i+2)
+		check(t, err)
+		check(t, f.SetSheetRow("Sheet1", cell, &[]any{d, 5 + i}))
+		check(t, f.SetCellStyle("Sheet1", cell, cell, style))
+	}
+	b, err := f.WriteToBuffer()
+	check(t, err)
+	return File{"r.xlsx", b.Bytes()}
+}
+
+// In a workbook a time of day is a day number below 1: it has no date, as little
+// as one in a text file.
+func TestDayNumbers(t *testing.T) {
+	o := Options{ID: "r", Zone: time.UTC, JobDate: start}
+	s, l := Read([]File{dayNumbers(t, 0.5, 0.75, 0.2)}, o)
+	if want := time.Date(2031, 4, 9, 12, 0, 0, 0, time.UTC); s == nil || !s.Start.Equal(want) || s.T[2] != 60480 || len(l) != 1 || l[0].Code != "no-date" {
+		t.Errorf("times of day: %v, %v", s, l)
+	}
+	for want, days := range map[string][]float64{
+		`r.xlsx!Sheet1:A2: the year 1900 in "1900-01-05 12:00:00"`: {5.5, 6},
+		`A3: the year 2201`:      {47947, 109999},
+		"1 times without a date": {0.5, 47947},
+		"near 00:00:00":          {0, 0.1},
+	} {
+		if s, l := Read([]File{dayNumbers(t, days...)}, o); s != nil || len(l) != 1 || !strings.Contains(l.Error(), want) {
+			t.Errorf("%v: %v, want %s", days, l, want)
+		}
+	}
+}
