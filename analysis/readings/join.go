@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"dryhold/analysis/fault"
+	"dryhold/analysis/quantity"
 )
 
 // join puts the files of one recording in order and counts what is set aside.
@@ -210,16 +211,32 @@ func (s *Series) offsets(o Options, rep *report) {
 			continue
 		}
 		in := &s.Inputs[s.File[i]]
-		f := fault.Fault{Code: "negative", File: in.File, Sheet: in.Sheet, Line: int(s.Row[i]), Mend: "have the gauge zeroed; if the unit is wrong, state it in job.toml"}
+		told, mend := below(p, in.Columns["pressure"].Unit)
+		f := fault.Fault{Code: "negative", File: in.File, Sheet: in.Sheet, Line: int(s.Row[i]), Found: fmt.Sprintf("row %d: %s", s.Row[i], told), Mend: mend}
 		at := s.At(i)
 		switch {
 		case -p > top/100:
-			f.Found, f.Expected = fmt.Sprintf("row %d: an absolute pressure of %.4g Pa", s.Row[i], p), "no more than 1 % of the range below zero, which a zero offset explains"
+			f.Expected = "no more than 1 % of the range below zero, which a zero offset explains"
 		case !o.HoldStart.IsZero() && !at.Before(o.HoldStart) && (o.HoldEnd.IsZero() || !at.After(o.HoldEnd)):
-			f.Found, f.Expected = fmt.Sprintf("row %d: an absolute pressure of %.4g Pa inside the hold", s.Row[i], p), "readings above zero in the hold"
+			f.Found += " inside the hold"
+			f.Expected = "readings above zero in the hold"
 		default:
 			continue
 		}
 		rep.add(f)
 	}
+}
+
+// below tells an absolute pressure below zero, in Pa, in the unit of its column,
+// and what can have made it.
+func below(p float64, unit string) (told, mend string) {
+	u, ok := quantity.LookUp(unit)
+	if !ok { // several units
+		u = quantity.Pa
+	}
+	if u.Ref != quantity.Absolute {
+		return fmt.Sprintf("%.4g kPa below an absolute vacuum, from a reading in %s and the pressure of the air", -p/1e3, unit),
+			"look at barometer and altitude in job.toml, and at the unit of the column"
+	}
+	return fmt.Sprintf("an absolute pressure of %.4g %s", u.From(p), u.Name), "have the gauge zeroed, and hold again; if only the unit is wrong, state it in job.toml"
 }

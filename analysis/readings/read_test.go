@@ -53,7 +53,8 @@ func TestRefused(t *testing.T) {
 		{"bad time", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:61:00,500\n", `r.csv:3: column A "Time": found "2031-04-09 10:61:00"`, "correct"},
 		{"no such day", "Time,Vacuum (micron)\n2031-02-29 10:00:00,500\n", "is no day of the calendar", "correct"},
 		{"offsets", "Time,Vacuum (micron)\n2031-04-09T10:00:00Z,500\n2031-04-09T10:00:01,500\n", "1 times with an offset from UTC and 1 without", "one form"},
-		{"negative", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:01,-50\n", "an absolute pressure of -6.666 Pa", "zeroed"},
+		{"negative", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:01,-50\n", "row 3: an absolute pressure of -50 micron; expected no more than 1 %", "zeroed"},
+		{"negative in two units", "Time,Vacuum\n2031-04-09 10:00:00,5 Pa\n2031-04-09 10:00:01,-1 mbar\n", "an absolute pressure of -100 Pa", "zeroed"},
 		{"quote", "Time,Vacuum (micron)\n\"2031-04-09 10:00:00,500\n", "never closed", "export"},
 		{"zero bytes", "Time,Vac\x00uum\n\x01\x02", "zero bytes", "export"},
 		{"unknown unit in its column", "Time,Vacuum,Unit\n2031-04-09 10:00:00,5,Pa\n2031-04-09 10:00:01,5,furlong\n", `r.csv:3: column C "Unit": found "furlong"`, "correct"},
@@ -238,6 +239,15 @@ func TestHold(t *testing.T) {
 		if l.Stops() != c.stops || c.stops != (s == nil) || s != nil && s.Inputs[0].UnderRange != 1 {
 			t.Errorf("hold %d to %d s: %v", c.from, c.to, l)
 		}
+	}
+}
+
+// A column counted from the air that comes out below an absolute vacuum: the air's
+// pressure is wrong, or the unit. 83.4 kPa - 30 * 3.386388640341 kPa = -18.19 kPa.
+func TestBelowVacuum(t *testing.T) {
+	s, l := Read([]File{{"r.csv", []byte("Time,Vacuum (inHg vac)\n2031-04-09 10:00:00,-30\n")}}, Options{Atmosphere: 83400})
+	if s != nil || !strings.Contains(l.Error(), "row 2: 18.19 kPa below an absolute vacuum, from a reading in inHg vac") || !strings.Contains(l[0].Mend, "barometer") {
+		t.Errorf("%v, %q", l, mends(l))
 	}
 }
 
