@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 
 	"dryhold/analysis/fault"
 )
@@ -32,7 +33,12 @@ func openText(name string, data []byte, o Options, in *Input, rep *report) (*tab
 		in.Separator = string(sep)
 	}
 	t := &table{file: name, separator: sep, text: data}
-	if err := t.cut(); err != nil {
+	switch err := t.cut(); {
+	case errors.Is(err, errQuote), errors.Is(err, errSwallowed):
+		rep.add(fault.Fault{Code: "text", File: name, Line: int(t.rows[len(t.rows)-1].number), Found: err.Error(),
+			Expected: "none, or one before and one behind a text", Mend: "export the file again; or take the mark out in a copy of the file, and keep the original beside it"})
+		return nil, nil
+	case err != nil:
 		return stop("text", err.Error(), "export the file again, or split it")
 	}
 	if stated != 0 { // the "sep=" line is a row of the file
@@ -92,7 +98,12 @@ func findSeparator(name string, data []byte, o Options) byte {
 	best, bestScore := byte(','), -1
 	for _, sep := range []byte{',', ';', '\t', '|'} {
 		t := &table{file: name, separator: sep, text: head}
-		if t.cut() != nil {
+		err := t.cut()
+		if errors.Is(err, errQuote) || errors.Is(err, errSwallowed) { // told once the separator is known
+			t.literal = true
+			err = t.cut()
+		}
+		if err != nil {
 			continue
 		}
 		score := t.evenness()
@@ -119,7 +130,10 @@ func (t *table) evenness() int {
 	return most
 }
 
-var errQuote = errors.New("a quotation mark that opens a cell is never closed")
+var (
+	errQuote     = errors.New("a quotation mark opens a cell and is never closed")
+	errSwallowed = errors.New("a quotation mark opens a cell, and the next rows stand between it and the one that closes it")
+)
 
 // cut splits the text into rows and cells. A quoted cell may hold separators,
 // line ends and doubled quotation marks (RFC 4180); lines end in LF, CR LF or CR.
@@ -143,10 +157,10 @@ func (t *table) cut() error {
 		t.rows = append(t.rows, span{uint32(first), number})
 		for {
 			start := i
-			if i < len(b) && b[i] == '"' {
+			if i < len(b) && b[i] == '"' && !t.literal {
 				var err error
 				if i, err = t.quoted(i); err != nil {
-					return fmt.Errorf("row %d: %w", number, err)
+					return err
 				}
 			} else {
 				for i < len(b) && !ends[b[i]] {
@@ -200,6 +214,9 @@ func (t *table) quoted(i int) (int, error) {
 		break
 	}
 	end := i
+	if t.swallows(b[start:end]) {
+		return 0, errSwallowed
+	}
 	for i++; i < len(b) && b[i] != t.separator && b[i] != '\n' && b[i] != '\r'; i++ {
 	}
 	tail := trim(b[end+1 : i])
@@ -212,4 +229,11 @@ func (t *table) quoted(i int) (int, error) {
 	t.other = append(t.other, tail...)
 	t.cells = append(t.cells, cell{uint32(at), uint32(len(t.other) - at), text | elsewhere})
 	return i, nil
+}
+
+// swallows reports a quoted cell of several lines with a row of readings among
+// them: its marks are astray. A note may have lines.
+func (t *table) swallows(quoted []byte) bool {
+	lines := bytes.FieldsFunc(quoted, func(r rune) bool { return r == '\n' || r == '\r' })
+	return len(lines) > 1 && slices.ContainsFunc(lines[1:], func(line []byte) bool { return valueLike(line) && bytes.IndexByte(line, t.separator) >= 0 })
 }

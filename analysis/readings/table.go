@@ -48,6 +48,7 @@ type table struct {
 	file, sheet string
 	separator   byte // 0 for a sheet
 	date1904    bool
+	literal     bool   // quotation marks are text as any other
 	text        []byte // the file, or the sheet's XML
 	other       []byte // strings that had to be rewritten
 	cells       []cell
