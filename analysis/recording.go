@@ -200,7 +200,7 @@ func (r *runner) ask(res vacuum.Result, id string) {
 		if i > 0 {
 			b.WriteString("\n  or")
 		}
-		fmt.Fprintf(&b, "\n  start = %s\n  end = %s    # %s", r.local(c.Start), r.local(c.End), c.Why)
+		fmt.Fprintf(&b, "\n  start = %s\n  end = %s    # %s", job.Written(c.Start, r.job.Zone), job.Written(c.End, r.job.Zone), c.Why)
 	}
 	r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(id), Key: "hold.start",
 		Found: "when the pump was isolated is not plain from these readings", Expected: "the start and end of the hold in job.toml", Mend: b.String()})
@@ -209,7 +209,7 @@ func (r *runner) ask(res vacuum.Result, id string) {
 // day is that of a recording's first reading, for examples.
 func (r *runner) day(id string) string {
 	if s := r.series[id]; s != nil && s.Len() > 0 {
-		return r.local(s.At(0))[:len(time.DateOnly)]
+		return job.Written(s.At(0), r.job.Zone)[:len(time.DateOnly)]
 	}
 	return r.job.Job.Date.Format(time.DateOnly)
 }
@@ -219,14 +219,6 @@ func (r *runner) fileOf(id string) string {
 		return s.Inputs[0].File
 	}
 	return ""
-}
-
-// local prints an instant as job.toml wants it: local time without offset.
-func (r *runner) local(t time.Time) string {
-	if r.job.Zone != nil {
-		t = t.In(r.job.Zone)
-	}
-	return t.Format("2006-01-02T15:04:05")
 }
 
 // phases joins those of the evacuation's recording with those of the hold's own.

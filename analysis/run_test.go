@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"testing"
 	"time"
@@ -291,6 +292,23 @@ func TestEndIsAskedFor(t *testing.T) {
 	_, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
 	if len(faults) != 1 || faults[0].Kind != fault.Readings || faults[0].Key != "hold.end" {
 		t.Errorf("%v", faults)
+	}
+}
+
+// TestHintsInTheRepeatedHour: on 2031-11-02 clocks in Denver went back from 02:00 at -06:00 to 01:00 at -07:00, so that a
+// time between says which of the two it is.
+func TestHintsInTheRepeatedHour(t *testing.T) {
+	l := loadSample(t, "slow-leak")
+	s := l.Series[l.Job.Hold.Readings]
+	s.Start = instant(t, "2031-11-02T01:10:00-07:00").In(l.Job.Zone)
+	h := *l.Job.Hold
+	h.Start, h.End = job.DateTime{}, job.DateTime{}
+	l.Job.Hold = &h
+	_, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
+	for _, want := range []string{`start = 2031-11-02T01:\d\d:\d\d-07:00\n`, `end = 2031-11-02T01:\d\d:\d\d-07:00 `} {
+		if len(faults) != 1 || !regexp.MustCompile(want).MatchString(faults[0].Mend) {
+			t.Errorf("%v, want %s", faults, want)
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"dryhold/analysis/fault"
+	"dryhold/analysis/job"
 	"dryhold/analysis/readings"
 	"dryhold/analysis/vacuum"
 )
@@ -87,7 +88,7 @@ func (r *runner) askEnd(s *readings.Series, ends []time.Time, table string) {
 	}
 	var lines []string
 	for _, t := range ends {
-		lines = append(lines, "\n  end = "+r.local(t))
+		lines = append(lines, "\n  end = "+job.Written(t, r.job.Zone))
 	}
 	r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(s.ID), Key: table + ".end",
 		Found: "when the hold whose start is stated ended is not plain from these readings", Expected: "its end in job.toml",

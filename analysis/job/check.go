@@ -203,7 +203,7 @@ func (d *decoder) checkAttempts() {
 // ordered checks that late is not before early, where both are given.
 func (d *decoder) ordered(late, early string, l, e DateTime) {
 	if l.Given() && e.Given() && l.Before(e.Time) {
-		d.faultIn(late, fault.Fault{Code: "order", Found: l.Format("2006-01-02 15:04:05"), Expected: fmt.Sprintf("a time after %s, %s", early, e.Format("2006-01-02 15:04:05")), Mend: "correct whichever of the two is wrong"})
+		d.faultIn(late, fault.Fault{Code: "order", Found: Told(l.Time, d.job.Zone), Expected: fmt.Sprintf("a time after %s, %s", early, Told(e.Time, d.job.Zone)), Mend: "correct whichever of the two is wrong"})
 	}
 }
 

@@ -33,7 +33,7 @@ func (r Recording) Span() string {
 	if r.First.IsZero() {
 		return ""
 	}
-	return r.First.Format(time.DateTime) + " to " + r.Last.Format(time.DateTime)
+	return Told(r.First, r.First.Location()) + " to " + Told(r.Last, r.Last.Location())
 }
 
 // LastOf is the last recording of a kind, "vacuum" or "pressure", the one that

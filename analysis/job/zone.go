@@ -43,6 +43,25 @@ func nearestZone(name string) string {
 	return Nearest(name, knownZones)
 }
 
+// Written is an instant as a job file has it: in the zone's time, with its offset
+// only in the hour that comes twice when the clocks go back.
+func Written(t time.Time, zone *time.Location) string {
+	if zone == nil {
+		zone = time.UTC
+	}
+	t = t.In(zone)
+	if len(resolve(t, zone)) > 1 {
+		return t.Format(instant + "Z07:00")
+	}
+	return t.Format(instant)
+}
+
+// Told is an instant as a message tells it, "2031-11-02 01:30:00-06:00": Written
+// with a blank.
+func Told(t time.Time, zone *time.Location) string {
+	return strings.Replace(Written(t, zone), "T", " ", 1)
+}
+
 // resolve gives the instants that a wall clock in zone may mean: none inside the
 // gap when clocks go forward, two inside the fold when they go back.
 func resolve(wall time.Time, zone *time.Location) (instants []time.Time) {

@@ -190,8 +190,9 @@ func (l *loader) apart() {
 	default:
 		return
 	}
-	l.fault(at, fault.Fault{Code: "order", Doubt: true, Found: t.Format(time.DateTime) + ": the hold is at no time in its readings",
-		Expected: fmt.Sprintf("a time from %s to %s", first.Format(time.DateTime), last.Format(time.DateTime)), Mend: "look at the day and the hour"})
+	zone := l.out.Job.Zone
+	l.fault(at, fault.Fault{Code: "order", Doubt: true, Found: job.Told(t.Time, zone) + ": the hold is at no time in its readings",
+		Expected: fmt.Sprintf("a time from %s to %s", job.Told(first, zone), job.Told(last, zone)), Mend: "look at the day and the hour"})
 }
 
 // forPressure reports whether a recording is of a standing pressure test.

@@ -12,6 +12,7 @@ import (
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/fluid"
+	"dryhold/analysis/job"
 	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/issue"
@@ -185,7 +186,8 @@ func (a *app) showHold(r *record.Record) {
 	}
 }
 
-// between tells two times of a record in the site's time, to the second.
+// between tells two times of a record in the site's time, to the second; with
+// their offsets where the clocks were changed between them.
 func between(from, to string) string {
 	a, err := time.Parse(time.RFC3339, from)
 	b, err2 := time.Parse(time.RFC3339, to)
@@ -194,6 +196,9 @@ func between(from, to string) string {
 	}
 	a, b = a.Round(time.Second), b.Round(time.Second)
 	layout := time.DateTime
+	if a.Format("Z07:00") != b.Format("Z07:00") {
+		return a.Format(layout+"Z07:00") + " to " + b.Format(layout+"Z07:00")
+	}
 	if a.Format(time.DateOnly) == b.Format(time.DateOnly) {
 		layout = time.TimeOnly
 	}
@@ -217,7 +222,7 @@ func showInput(w io.Writer, in readings.Input) {
 		fmt.Fprintf(w, "    %-9s column %s %q%s: %s\n", role, c.Letter, c.Header, unit, c.Why)
 	}
 	fmt.Fprintf(w, "    dates     %s: %s; time zone %s\n", in.DateOrder, in.DateWhy, in.TimeZone)
-	fmt.Fprintf(w, "    time      %s to %s, every %g s\n", in.First.Format(time.DateTime), in.Last.Format(time.DateTime), in.Interval)
+	fmt.Fprintf(w, "    time      %s to %s, every %g s\n", job.Told(in.First, in.First.Location()), job.Told(in.Last, in.Last.Location()), in.Interval)
 	fmt.Fprintf(w, "    rows      %d = %d used", in.Rows, in.Used)
 	for _, part := range []struct {
 		n    int
