@@ -28,6 +28,7 @@ type finding struct {
 	Doubt       string              `json:"doubt,omitempty"` // about that time
 	Timestamp   string              `json:"timestamp,omitempty"`
 	Customer    string              `json:"customer,omitempty"`
+	Withheld    []string            `json:"withheld,omitempty"` // what a copy for a third party does not tell
 	Attachments []string            `json:"attachments,omitempty"`
 	Version     string              `json:"version,omitempty"`
 	Build       string              `json:"build,omitempty"`
@@ -64,6 +65,7 @@ func (f *finding) computed(c *issue.Check) {
 	}
 	f.record = c.Record
 	f.Number, f.Revision, f.Amends = c.Record.Job.Number, c.Record.Job.Revision, c.Record.Job.Amends
+	f.Withheld = issue.Withheld(c.Record.Job)
 	f.Version, f.Build = c.Record.Software.Version, c.Record.Software.Build
 	if h := c.Record.Hold; h != nil {
 		f.Decision, f.Cause = h.Decision, h.Cause
@@ -117,6 +119,9 @@ func (f *finding) print(w io.Writer) {
 	line("fingerprint", f.Fingerprint)
 	line("time-stamp", f.Timestamp)
 	line("customer", f.Customer)
+	if len(f.Withheld) > 0 {
+		line("withheld", "a copy issued without "+strings.Join(f.Withheld, ", ")+"; the firm can show what was there")
+	}
 	line("attached", strings.Join(f.Attachments, ", "))
 	line("digest", f.Digest)
 	line("chain", f.Chain)

@@ -219,6 +219,8 @@ func chain(list []*finding) {
 		old := by[f.Amends]
 		switch {
 		case f.Amends == "":
+		case len(f.Withheld) > 0:
+			f.Chain = "amends an earlier record; which one is withheld too"
 		case old == nil:
 			f.Chain = "amends the record with the digest " + f.Amends + ", which was not given, or does not verify"
 		case old.Number != f.Number:

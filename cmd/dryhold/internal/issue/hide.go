@@ -10,12 +10,14 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"regexp"
 	"sort"
 	"strings"
 	"unicode/utf8"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
+	"dryhold/analysis/record"
 )
 
 // withheld is a text of the job file that a copy does not show. Instead of it
@@ -39,6 +41,20 @@ func digestOf(salt []byte, key, value string) string {
 // shown is a digest's first half, in pieces that fit a column of the pages.
 func shown(digest string) string {
 	return "withheld: " + digest[:16] + " " + digest[16:32]
+}
+
+var shownForm = regexp.MustCompile(`^withheld: [0-9a-f]{16} [0-9a-f]{16}$`)
+
+// Withheld says what a record was issued without, in words; empty for an ordinary
+// record.
+func Withheld(j record.Job) (list []string) {
+	for _, x := range [][2]string{{"the customer's name", j.Customer.Name}, {"the customer's contact", j.Customer.Contact},
+		{"the site's address", j.Site.Address}, {"the permit", j.Site.Permit}} {
+		if shownForm.MatchString(x[1]) {
+			list = append(list, x[0])
+		}
+	}
+	return list
 }
 
 // customerTexts are the texts that tell who the customer is. The digest in amends
