@@ -29,9 +29,9 @@ type Twice struct {
 }
 
 // Write makes the workbook from the records in their order, in which revisions of
-// a job follow one another: pumps and instruments are told from the last of them.
-// Memory does not grow with the records but for a line a job of each pump and
-// readings file. It returns the readings files that serve two jobs.
+// a job follow one another: pumps and instruments are told from the last of them,
+// and those before it are marked as replaced. Memory does not grow with the records
+// but for a line a job of each pump and readings file. It returns the readings files that serve two jobs.
 func Write(w io.Writer, entries iter.Seq[Entry]) ([]Twice, error) {
 	b := &book{file: excelize.NewFile(), uses: map[string]*Twice{}, instruments: map[string]*instrument{}}
 	defer b.file.Close()
@@ -50,6 +50,8 @@ func Write(w io.Writer, entries iter.Seq[Entry]) ([]Twice, error) {
 type book struct {
 	file        *excelize.File
 	dates, head int // styles
+	old         int // of a record that was replaced, as below
+	oldDates    int
 	uses        map[string]*Twice
 	pumps       []pumpRow
 	instruments map[string]*instrument
@@ -88,13 +90,13 @@ func (b *book) sheet(name string, header []string, widths []float64) (*sheet, er
 	return s, s.add(cells)
 }
 
-func (s *sheet) add(cells []any) error {
+func (s *sheet) add(cells []any, o ...excelize.RowOpts) error {
 	s.row++
 	at, err := excelize.CoordinatesToCellName(1, s.row)
 	if err != nil {
 		return err
 	}
-	return s.stream.SetRow(at, cells)
+	return s.stream.SetRow(at, cells, o...)
 }
 
 // close ends the table with a filter over all its columns. The filter comes before
@@ -113,6 +115,13 @@ func (s *sheet) close() error {
 func (b *book) styles() (err error) {
 	format := "yyyy-mm-dd"
 	if b.dates, err = b.file.NewStyle(&excelize.Style{CustomNumFmt: &format}); err != nil {
+		return err
+	}
+	grey := &excelize.Font{Family: "Calibri", Size: 11, Color: "767676"}
+	if b.old, err = b.file.NewStyle(&excelize.Style{Font: grey}); err != nil {
+		return err
+	}
+	if b.oldDates, err = b.file.NewStyle(&excelize.Style{Font: grey, CustomNumFmt: &format}); err != nil {
 		return err
 	}
 	b.head, err = b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true, Family: "Calibri", Size: 11},

@@ -54,11 +54,11 @@ func TestWrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	for cell, want := range map[string]string{
-		"records!A2": "J-0", "records!C2": "2031-04-09", "records!D2": `=HYPERLINK("http://x","y")`, "records!H2": "pass", "records!I2": "leak",
-		"records!J2": "criterion met, but the readings show a continuing inflow: find it",
+		"records!A2": "J-0", "records!D2": "2031-04-09", "records!E2": `=HYPERLINK("http://x","y")`, "records!I2": "pass", "records!J2": "leak",
+		"records!K2": "criterion met, but the readings show a continuing inflow: find it",
 		// By hand, with 133.322387415 Pa a millimetre of mercury at 0 °C (NIST SP 811, B.8): 15.4701 Pa is 116.0353 micron, u = 1.2 Pa is 9.0007
 		// micron, so one decimal is left; 66.6611937 Pa is 499.99999999 micron, to a tenth 500.
-		"records!K2": "116", "records!L2": "500", "records!N2": "0.0001", "records!O2": "0.00005", "records!P2": "0.0002",
+		"records!L2": "116", "records!M2": "500", "records!O2": "0.0001", "records!P2": "0.00005", "records!Q2": "0.0002",
 		"pumps!G2": "0", "pumps!G4": "2", "pumps!G6": "0", "instruments!I2": "6", "instruments!J2": "6", "instruments!B2": "0007",
 	} {
 		sheet, at, _ := strings.Cut(cell, "!")
@@ -71,13 +71,13 @@ func TestWrite(t *testing.T) {
 		}
 	}
 	// What a customer is called must never be a formula; our link is one.
-	if formula, _ := f.GetCellFormula("records", "D2"); formula != "" {
+	if formula, _ := f.GetCellFormula("records", "E2"); formula != "" {
 		t.Errorf("the customer's name became the formula %s", formula)
 	}
-	if kind, _ := f.GetCellType("records", "D2"); kind != excelize.CellTypeInlineString && kind != excelize.CellTypeSharedString {
+	if kind, _ := f.GetCellType("records", "E2"); kind != excelize.CellTypeInlineString && kind != excelize.CellTypeSharedString {
 		t.Errorf("the customer's name is stored as %v, not as a string", kind)
 	}
-	if formula, _ := f.GetCellFormula("records", "V2"); formula != `HYPERLINK("records/J%200.inspector.pdf","records/J 0.inspector.pdf")` {
+	if formula, _ := f.GetCellFormula("records", "W2"); formula != `HYPERLINK("records/J%200.inspector.pdf","records/J 0.inspector.pdf")` {
 		t.Errorf("link: %s", formula)
 	}
 }
@@ -170,7 +170,7 @@ func TestSheets(t *testing.T) {
 		t.Fatal(err)
 	}
 	for part, want := range map[string][]string{
-		"xl/worksheets/sheet1.xml": {`<autoFilter ref="$A$1:$W$7">`, `state="frozen"`, `ySplit="1"`},
+		"xl/worksheets/sheet1.xml": {`<autoFilter ref="$A$1:$X$7">`, `state="frozen"`, `ySplit="1"`},
 		"xl/worksheets/sheet2.xml": {`<autoFilter ref="$A$1:$G$7">`, `state="frozen"`, `<drawing `},
 		"xl/worksheets/sheet3.xml": {`<autoFilter ref="$A$1:$J$2">`, `state="frozen"`},
 		"xl/charts/chart1.xml":     {`pumps!$B$2:$B$7`, `pumps!$D$2:$D$7`},
@@ -199,4 +199,39 @@ func BenchmarkTenThousand(b *testing.B) {
 		}
 	}
 	b.ReportAllocs()
+}
+
+// A record that a later revision replaced is marked, in grey; the one that counts is not.
+func TestReplaced(t *testing.T) {
+	var b bytes.Buffer
+	revisions := func(yield func(Entry) bool) {
+		for i, r := range []int{0, 2, 4, 0} {
+			e := one(i / 3)
+			e.Record.Job.Revision, e.Digest = r, strings.Repeat(fmt.Sprint(i), 64)
+			if !yield(e) {
+				return
+			}
+		}
+	}
+	if _, err := Write(&b, revisions); err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for row, want := range map[int]string{2: "revision 2", 3: "revision 4", 4: "", 5: ""} {
+		at := fmt.Sprintf("C%d", row)
+		got, _ := f.GetCellValue("records", at)
+		day, _ := f.GetCellValue("records", fmt.Sprintf("D%d", row))
+		grey := true
+		for _, column := range "ADE" {
+			id, _ := f.GetCellStyle("records", fmt.Sprintf("%c%d", column, row))
+			style, err := f.GetStyle(id)
+			grey = grey && err == nil && style.Font != nil && style.Font.Color == "767676"
+		}
+		if got != want || grey != (want != "") || day != "2031-04-09" {
+			t.Errorf("row %d: %q, grey %v, %s; want %q", row, got, grey, day, want)
+		}
+	}
 }

@@ -13,11 +13,11 @@ import (
 	"dryhold/analysis/record"
 )
 
-var recordHead = []string{"job", "revision", "date", "customer", "site", "circuit", "refrigerant", "criterion", "cause", "headline",
+var recordHead = []string{"job", "revision", "replaced by", "date", "customer", "site", "circuit", "refrigerant", "criterion", "cause", "headline",
 	"reading at the limit (micron)", "limit (micron)", "rise in the hold (micron)", "leak (Pa·m³/s)", "leak, 95 % low (Pa·m³/s)", "leak, 95 % high (Pa·m³/s)",
 	"smallest leak that would show (Pa·m³/s)", "charge added (kg)", "charge total (kg)", "instruments", "warnings", "record", "digest"}
 
-var recordWidth = []float64{18, 9, 12, 24, 28, 9, 12, 18, 18, 40, 12, 12, 12, 14, 14, 14, 14, 12, 12, 30, 10, 30, 20}
+var recordWidth = []float64{18, 9, 12, 12, 24, 28, 9, 12, 18, 18, 40, 12, 12, 12, 14, 14, 14, 14, 12, 12, 30, 10, 30, 20}
 
 // records writes the first sheet and gathers what the other two need.
 func (b *book) records(entries iter.Seq[Entry]) error {
@@ -31,25 +31,52 @@ func (b *book) records(entries iter.Seq[Entry]) error {
 	if err != nil {
 		return err
 	}
-	var last *record.Record
-	for e := range entries {
-		if err := s.add(b.recordRow(e)); err != nil {
-			return err
+	var job []Entry // the records of one, in their order
+	write := func() error {
+		for _, e := range job {
+			if err := b.recordRow(s, e, replacing(e, job)); err != nil {
+				return err
+			}
 		}
-		if last != nil && last.Job.Number != e.Record.Job.Number {
-			b.gather(last)
+		if len(job) > 0 {
+			b.gather(job[len(job)-1].Record)
 		}
-		last = e.Record
+		job = nil
+		return nil
 	}
-	if last != nil {
-		b.gather(last)
+	for e := range entries {
+		if len(job) > 0 && job[0].Record.Job.Number != e.Record.Job.Number {
+			if err := write(); err != nil {
+				return err
+			}
+		}
+		job = append(job, e)
+	}
+	if err := write(); err != nil {
+		return err
 	}
 	return s.close()
 }
 
-func (b *book) recordRow(e Entry) []any {
+func revision(e Entry) int { return max(1, e.Record.Job.Revision) }
+
+// replacing is the next revision of a record among those of its job, 0 for none.
+func replacing(e Entry, job []Entry) (next int) {
+	for _, f := range job {
+		if n := revision(f); n > revision(e) && (next == 0 || n < next) {
+			next = n
+		}
+	}
+	return next
+}
+
+// recordRow writes a record's row, in grey where a later revision counts.
+func (b *book) recordRow(s *sheet, e Entry, replacedBy int) error {
 	r := e.Record
-	revision := max(1, r.Job.Revision)
+	var by any
+	if replacedBy > 0 {
+		by = fmt.Sprintf("revision %d", replacedBy)
+	}
 	h := cmp.Or(r.Hold, &record.Hold{Decision: "no hold"})
 	c := cmp.Or(r.Charge, &record.Charge{})
 	low, high := bounds(h.LeakRate)
@@ -59,10 +86,20 @@ func (b *book) recordRow(e Entry) []any {
 			used = append(used, strings.TrimSpace(i.ID+" "+i.Serial))
 		}
 	}
-	return []any{text(r.Job.Number), revision, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
+	cells := []any{text(r.Job.Number), revision(e), by, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
 		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h)),
 		micron(h.ReadingAtLimit, h.StandardUncertainty), micron(h.Limit, nil), micron(h.Rise, nil), number(h.LeakRate, asRead), low, high,
 		number(h.SmallestLeak, rough), number(c.Added, asRead), number(c.Total, asRead), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
+	if replacedBy == 0 {
+		return s.add(cells)
+	}
+	for i, c := range cells {
+		if d, ok := c.(excelize.Cell); ok && d.StyleID == b.dates {
+			d.StyleID = b.oldDates
+			cells[i] = d
+		}
+	}
+	return s.add(cells, excelize.RowOpts{StyleID: b.old})
 }
 
 // headline keeps a criterion that was met from hiding an inflow.
