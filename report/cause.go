@@ -61,7 +61,7 @@ func (b *builder) smallest() string {
 func (b *builder) perMinute(v *record.Value) string {
 	u := b.p.sys.Vacuum
 	perMin := quantity.Unit{Name: u.Name, Scale: u.Scale / 60}
-	return withUnit(b.p.number(v.V, perMin, max(digits(v.V, perMin)-1, 0)), u)
+	return b.p.withUnit(b.p.number(v.V, perMin, max(digits(v.V, perMin)-1, 0)), u)
 }
 
 func (b *builder) causeAnswer() answer {

@@ -86,6 +86,7 @@ func (b *builder) instruments() []section {
 func (b *builder) measure(s string) string {
 	s = clean(s)
 	if b.opt.Language != "en" {
+		s = oneMicron.ReplaceAllString(s, "${1}1 "+b.w("unit.micron.one"))
 		s = micron.ReplaceAllString(s, b.w("unit.micron"))
 		s = strings.ReplaceAll(s, " to ", " "+b.w("measure.to")+" ")
 		for _, of := range []string{"of range", "of reading"} {
@@ -95,7 +96,10 @@ func (b *builder) measure(s string) string {
 	return bound(s)
 }
 
-var micron = regexp.MustCompile(`\bmicrons?\b`)
+var (
+	micron    = regexp.MustCompile(`\bmicrons?\b`)
+	oneMicron = regexp.MustCompile(`(^|[^\d.,])1 microns?\b`)
+)
 
 var unitAfter = regexp.MustCompile(`(\d) (%|°|[µΩA-Za-z]+)`)
 

@@ -100,7 +100,7 @@ func (b *builder) told(key string, v *record.Value, text string) string {
 	case text != "":
 		return clean(text)
 	case part == "startup":
-		return withUnit(b.p.bareInterval(v, b.judgedUnit(v)), b.judgedUnit(v))
+		return b.p.withUnit(b.p.bareInterval(v, b.judgedUnit(v)), b.judgedUnit(v))
 	case key == "hold.limit":
 		return b.limitText(v)
 	case key == "hold.rise", key == "hold.levels_off":

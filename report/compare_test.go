@@ -136,7 +136,7 @@ func TestComparisonOfAnything(t *testing.T) {
 				_, all := compared(t, pair[0], pair[1], o)
 				inside(t, o, all)
 				sound(t, o, all)
-				if counted := strings.Contains(joined(all), "lines do not fit") || strings.Contains(joined(all), "no caben"); counted != (name == "stuffed") {
+				if counted := strings.Contains(joined(all), "Lines that do not fit") || strings.Contains(joined(all), "no caben"); counted != (name == "stuffed") {
 					t.Errorf("lines left out: %v", counted)
 				}
 			})

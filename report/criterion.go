@@ -64,7 +64,7 @@ func (b *builder) guard(h *record.Hold) string {
 // asRead prints a difference of vacuum pressures with no more decimals than the gauge.
 func (b *builder) asRead(v *record.Value) string {
 	u := plainUnit(b.p.sys.Vacuum)
-	return withUnit(b.p.number(v.V, u, min(quantity.Places(v.V, u), b.p.gaugePlaces(u))), u)
+	return b.p.withUnit(b.p.number(v.V, u, min(quantity.Places(v.V, u), b.p.gaugePlaces(u))), u)
 }
 
 func (b *builder) deltaOr(v *record.Value) string {
@@ -73,7 +73,7 @@ func (b *builder) deltaOr(v *record.Value) string {
 	}
 	u := plainUnit(b.p.sys.Vacuum)
 	n := quantity.Places(v.V, u)
-	return withUnit(b.p.number(v.V, u, n), u)
+	return b.p.withUnit(b.p.number(v.V, u, n), u)
 }
 
 // acceptance is the limit less its guard band.
@@ -82,7 +82,7 @@ func (b *builder) acceptance(h *record.Hold) string {
 		return "–"
 	}
 	u := b.p.sys.Vacuum
-	return withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, min(quantity.Places(h.GuardBand.V, u), b.p.gaugePlaces(u))), u)
+	return b.p.withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, min(quantity.Places(h.GuardBand.V, u), b.p.gaugePlaces(u))), u)
 }
 
 // criterionText is what was agreed and where it comes from.
@@ -185,7 +185,7 @@ func (b *builder) asWritten(h *record.Hold) string {
 	var parts []string
 	for _, c := range h.Criteria {
 		if c.Limit.Finite() && !c.Comparison && !exact(own.From(c.Limit.V), 1) && exact(other.From(c.Limit.V), 0) {
-			parts = append(parts, b.agreedLevel(c.Limit)+nb+"="+nb+withUnit(b.p.agreed(c.Limit.V, other), other))
+			parts = append(parts, b.agreedLevel(c.Limit)+nb+"="+nb+b.p.withUnit(b.p.agreed(c.Limit.V, other), other))
 		}
 	}
 	return join(", ", parts...)
@@ -199,7 +199,7 @@ func (b *builder) limitText(v *record.Value) string {
 }
 
 func (b *builder) agreedLevel(v *record.Value) string {
-	return withUnit(b.p.agreed(v.V, b.p.sys.Vacuum), b.p.sys.Vacuum)
+	return b.p.withUnit(b.p.agreed(v.V, b.p.sys.Vacuum), b.p.sys.Vacuum)
 }
 
 func (b *builder) agreedMinutes(c *record.Criterion) string {

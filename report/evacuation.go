@@ -179,7 +179,7 @@ func (b *builder) hold() []section {
 	add("hold.period", b.p.between(h.Start, h.End)+", "+b.p.duration(within(h.Start, h.End)))
 	if h.StartPressure.Finite() && h.EndPressure.Finite() {
 		u := b.p.sys.Vacuum
-		add("hold.pressures", withUnit(join(" / ", b.p.bare(h.StartPressure, u), b.p.bare(h.EndPressure, u), b.p.bare(h.Rise, plainUnit(u))), u))
+		add("hold.pressures", b.p.withUnit(join(" / ", b.p.bare(h.StartPressure, u), b.p.bare(h.EndPressure, u), b.p.bare(h.Rise, plainUnit(u))), u))
 	}
 	if h.SettleEnd != "" {
 		how := b.wordOr("settle."+h.SettleHow, b.note(h.SettleNote, h.SettleHow))
@@ -377,7 +377,7 @@ func (b *builder) loss() []section {
 // lossText tells the bracket with two figures: it spans far more than their last.
 func (b *builder) lossText(l *record.Loss) string {
 	mass := func(kg float64) string {
-		return withUnit(b.p.number(kg, b.p.sys.Mass, max(digits(kg, b.p.sys.Mass)-1, 0)), b.p.sys.Mass)
+		return b.p.withUnit(b.p.number(kg, b.p.sys.Mass, max(digits(kg, b.p.sys.Mass)-1, 0)), b.p.sys.Mass)
 	}
 	return b.w("fixed.loss", "low", mass(l.PerYear.Low), "high", mass(l.PerYear.High), "refrigerant", clean(l.Refrigerant), "pressure", b.p.pressure(l.Pressure))
 }

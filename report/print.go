@@ -40,9 +40,13 @@ func unitName(u quantity.Unit) string {
 	return s
 }
 
-func withUnit(n string, u quantity.Unit) string {
+// withUnit is a printed number and its unit, in the singular beside 1.
+func (p *printer) withUnit(n string, u quantity.Unit) string {
 	if u.Name == "" {
 		return n
+	}
+	if n == "1" {
+		u.Name = strings.Replace(u.Name, p.word("unit.micron"), p.word("unit.micron.one"), 1)
 	}
 	return n + nb + unitName(u)
 }
@@ -94,7 +98,7 @@ func (p *printer) two(v *record.Value, u quantity.Unit) string {
 	if !v.Finite() {
 		return p.word("missing.recorded")
 	}
-	return withUnit(p.number(v.V, u, max(digits(v.V, u)-1, 0)), u)
+	return p.withUnit(p.number(v.V, u, max(digits(v.V, u)-1, 0)), u)
 }
 
 // rounded prints a value to two figures, also left of the decimal point.
@@ -138,7 +142,7 @@ func (p *printer) in(v *record.Value, u quantity.Unit) string {
 	if !v.Finite() {
 		return p.word("missing.recorded")
 	}
-	return withUnit(p.bareInterval(v, u), u)
+	return p.withUnit(p.bareInterval(v, u), u)
 }
 
 func (p *printer) bareInterval(v *record.Value, u quantity.Unit) string {
@@ -159,7 +163,7 @@ func (p *printer) point(v *record.Value, u quantity.Unit) string {
 	if !v.Finite() {
 		return p.word("missing.recorded")
 	}
-	return withUnit(p.bare(v, u), u)
+	return p.withUnit(p.bare(v, u), u)
 }
 
 // plusMinus prints v ± U at 95 % with U = 1.96 u.
@@ -171,7 +175,7 @@ func (p *printer) plusMinus(v, u *record.Value, in quantity.Unit) string {
 		return p.point(v, in)
 	}
 	k := min(quantity.Places(1.96*u.V, in), p.gaugePlaces(in))
-	return withUnit(p.number(v.V, in, k)+nb+"±"+nb+p.number(1.96*u.V, plainUnit(in), k), in)
+	return p.withUnit(p.number(v.V, in, k)+nb+"±"+nb+p.number(1.96*u.V, plainUnit(in), k), in)
 }
 
 func (p *printer) vacuum(v *record.Value) string { return p.in(v, p.sys.Vacuum) }
@@ -204,7 +208,7 @@ func (p *printer) pressure(v *record.Value) string {
 	if w.Confidence > 0 && w.High > w.Low {
 		return p.in(&w, u)
 	}
-	return withUnit(p.number(w.V, u, p.pressurePlaces(u)), u)
+	return p.withUnit(p.number(w.V, u, p.pressurePlaces(u)), u)
 }
 
 func (p *printer) pressurePlaces(u quantity.Unit) int {
@@ -232,7 +236,7 @@ func (p *printer) temperature(v *record.Value) string {
 	if !v.Finite() {
 		return p.word("missing.recorded")
 	}
-	return withUnit(p.number(v.V, p.sys.Temperature, 1), p.sys.Temperature)
+	return p.withUnit(p.number(v.V, p.sys.Temperature, 1), p.sys.Temperature)
 }
 
 func (p *printer) kelvins(v *record.Value) string { return p.in(v, p.sys.Difference) }
@@ -255,7 +259,7 @@ func (p *printer) mass(v *record.Value) string {
 		return p.word("missing.recorded")
 	}
 	if p.sys.Name == "si" {
-		return withUnit(p.number(v.V, quantity.Kilogram, 3), quantity.Kilogram)
+		return p.withUnit(p.number(v.V, quantity.Kilogram, 3), quantity.Kilogram)
 	}
 	oz := math.Round(math.Abs(v.V)/quantity.Ounce.Scale*10) / 10
 	sign := ""
@@ -298,7 +302,7 @@ func (p *printer) scientific(v *record.Value, u quantity.Unit) string {
 		ref = math.Max(ref, math.Abs(u.From(v.High)))
 	}
 	if ref < 1e-30 { // nothing that is measured is smaller
-		return withUnit("0", u)
+		return p.withUnit("0", u)
 	}
 	e := int(math.Floor(math.Log10(ref) + 1e-9))
 	if ref/math.Pow(10, float64(e)) >= 9.95 {
@@ -314,9 +318,9 @@ func (p *printer) scientific(v *record.Value, u quantity.Unit) string {
 		n = p.interval(v, scaled, places)
 	}
 	if e == 0 {
-		return withUnit(n, u)
+		return p.withUnit(n, u)
 	}
-	return withUnit(n+nb+"×"+nb+"10"+sup(strings.ReplaceAll(itoa(e), "-", "−")), u)
+	return p.withUnit(n+nb+"×"+nb+"10"+sup(strings.ReplaceAll(itoa(e), "-", "−")), u)
 }
 
 func itoa(n int) string { return quantity.Number(float64(n), quantity.One, 0, "") }
@@ -359,7 +363,7 @@ func (p *printer) share(v *record.Value) string {
 	if v.Confidence > 0 && v.High > v.Low {
 		return p.in(v, quantity.Percent)
 	}
-	return withUnit(p.number(v.V, quantity.Percent, max(digits(v.V, quantity.Percent)-1, 0)), quantity.Percent)
+	return p.withUnit(p.number(v.V, quantity.Percent, max(digits(v.V, quantity.Percent)-1, 0)), quantity.Percent)
 }
 
 // any prints a value by its unit; a pressure above 20 kPa is counted from the

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 	"dryhold/templates"
 )
@@ -142,5 +143,30 @@ func TestSpanishPages(t *testing.T) {
 	// The test finds what it is for.
 	if found := foreign(r, []text{{s: "La lectura (common practice)"}}); len(found) != 2 {
 		t.Errorf("found %q", found)
+	}
+}
+
+// Beside 1 a unit is in the singular, on the pages and where the firm wrote it.
+func TestOneMicron(t *testing.T) {
+	b, err := newBuilder(testRecord(), Options{Audience: "inspector", Language: "es", Units: "us"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	u := b.p.sys.Vacuum
+	for got, want := range map[string]string{
+		b.p.withUnit("1", u):                  "1\u00a0micra",
+		b.p.withUnit("1.5", u):                "1.5\u00a0micras",
+		b.p.withUnit("21", u):                 "21\u00a0micras",
+		b.p.withUnit("1", b.p.sys.Rate):       "1\u00a0micra/min",
+		b.p.withUnit("2", b.p.sys.Rate):       "2\u00a0micras/min",
+		b.p.withUnit("1", quantity.Minute):    "1\u00a0min",
+		b.measure("1 micron"):                 "1\u00a0micra",
+		b.measure("10 % + 1 micron"):          "10\u00a0% + 1\u00a0micra",
+		b.measure("0.1 micron"):               "0.1\u00a0micras",
+		b.measure("1 micron to 20001 micron"): "1\u00a0micra a 20001\u00a0micras",
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }

@@ -137,13 +137,13 @@ func (b *builder) changeText(v *record.Value) string {
 		return b.w("missing.recorded")
 	}
 	u, _ := b.p.gauge()
-	return withUnit(b.changeNumber(v), differenceUnit(u))
+	return b.p.withUnit(b.changeNumber(v), differenceUnit(u))
 }
 
 func (b *builder) agreedChange(v *record.Value) string {
 	u, _ := b.p.gauge()
 	d := differenceUnit(u)
-	return withUnit(b.p.agreed(v.V, d), d)
+	return b.p.withUnit(b.p.agreed(v.V, d), d)
 }
 
 func (b *builder) pressureRemark(p *record.Pressure) string {

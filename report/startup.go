@@ -35,7 +35,7 @@ func (b *builder) charge() []section {
 		parts = append(parts, b.w("charge.plate", "mass", b.p.mass(c.Plate)))
 	}
 	if c.CO2e.Finite() && b.t.Audience == "inspector" {
-		parts = append(parts, b.w("charge.co2", "mass", withUnit(b.p.number(c.CO2e.V, quantity.Kilogram, 0), quantity.Kilogram), "gwp", b.gwp(c), "edition", b.edition(c.GWPEdition)))
+		parts = append(parts, b.w("charge.co2", "mass", b.p.withUnit(b.p.number(c.CO2e.V, quantity.Kilogram, 0), quantity.Kilogram), "gwp", b.gwp(c), "edition", b.edition(c.GWPEdition)))
 	}
 	for i := range c.Checks {
 		if b.t.Audience != "inspector" {
@@ -111,7 +111,7 @@ func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
 	if r.U.Finite() {
 		places = min(quantity.Places(1.96*r.U.V, u), 1)
 	}
-	return withUnit(b.p.number(v.V, u, places), u)
+	return b.p.withUnit(b.p.number(v.V, u, places), u)
 }
 
 func (b *builder) judgedU(r record.Judged) string {
@@ -119,7 +119,7 @@ func (b *builder) judgedU(r record.Judged) string {
 		return "–"
 	}
 	u := b.judgedUnit(r.Value)
-	return withUnit(b.p.number(1.96*r.U.V, u, min(quantity.Places(1.96*r.U.V, u), 1)), u)
+	return b.p.withUnit(b.p.number(1.96*r.U.V, u, min(quantity.Places(1.96*r.U.V, u), 1)), u)
 }
 
 // target is what was aimed at; it does not wrap.
@@ -132,13 +132,13 @@ func (b *builder) targetText(r record.Judged) string {
 	switch {
 	case low && high:
 		u := b.judgedUnit(r.Low)
-		return b.w("target.between", "low", b.p.number(r.Low.V, u, digitsOf(r.Low.V, u)), "high", withUnit(b.p.number(r.High.V, u, digitsOf(r.High.V, u)), u))
+		return b.w("target.between", "low", b.p.number(r.Low.V, u, digitsOf(r.Low.V, u)), "high", b.p.withUnit(b.p.number(r.High.V, u, digitsOf(r.High.V, u)), u))
 	case high:
 		u := b.judgedUnit(r.High)
-		return b.w("target.most", "high", withUnit(b.p.number(r.High.V, u, digitsOf(r.High.V, u)), u))
+		return b.w("target.most", "high", b.p.withUnit(b.p.number(r.High.V, u, digitsOf(r.High.V, u)), u))
 	case low:
 		u := b.judgedUnit(r.Low)
-		return b.w("target.least", "low", withUnit(b.p.number(r.Low.V, u, digitsOf(r.Low.V, u)), u))
+		return b.w("target.least", "low", b.p.withUnit(b.p.number(r.Low.V, u, digitsOf(r.Low.V, u)), u))
 	}
 	return b.w("missing.given")
 }

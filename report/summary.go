@@ -115,7 +115,7 @@ func (b *builder) readingWith(v, u *record.Value) string {
 		return b.levelOr(v)
 	}
 	vac := b.p.sys.Vacuum
-	return withUnit(b.p.number(v.V, vac, min(quantity.Places(1.96*u.V, vac), b.p.gaugePlaces(vac))), vac)
+	return b.p.withUnit(b.p.number(v.V, vac, min(quantity.Places(1.96*u.V, vac), b.p.gaugePlaces(vac))), vac)
 }
 
 func firstValue(vs ...*record.Value) *record.Value {

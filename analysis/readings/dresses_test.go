@@ -72,7 +72,7 @@ func TestSideless(t *testing.T) {
 	}
 	b.WriteString("2031-04-09 14:00:09,800\n")
 	s, l := Read([]File{{"log.csv", []byte(b.String())}}, Options{ID: "vac"})
-	if s == nil || s.Inputs[0].OverRange != len(words) || len(l) != 1 || l[0].Code != "side" || !l[0].Doubt || !strings.Contains(l[0].Found, "in 6 rows") {
+	if s == nil || s.Inputs[0].OverRange != len(words) || len(l) != 1 || l[0].Code != "side" || !l[0].Doubt || !strings.Contains(l[0].Found, "(rows: 6)") {
 		t.Errorf("vacuum: %+v, %v", s, l)
 	}
 	s, l = Read([]File{{"log.csv", []byte(strings.Replace(b.String(), "micron", "psia", 1))}}, Options{ID: "n2", Quantity: Pressure})

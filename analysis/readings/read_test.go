@@ -52,7 +52,7 @@ func TestRefused(t *testing.T) {
 		{"no date", "Time,Vacuum (micron)\n10:00:00,500\n", "times without a date", "[job] date ="},
 		{"bad time", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:61:00,500\n", `r.csv:3: column A "Time": found "2031-04-09 10:61:00"`, "correct"},
 		{"no such day", "Time,Vacuum (micron)\n2031-02-29 10:00:00,500\n", "is no day of the calendar", "correct"},
-		{"offsets", "Time,Vacuum (micron)\n2031-04-09T10:00:00Z,500\n2031-04-09T10:00:01,500\n", "1 times with an offset from UTC and 1 without", "one form"},
+		{"offsets", "Time,Vacuum (micron)\n2031-04-09T10:00:00Z,500\n2031-04-09T10:00:01,500\n", "times with an offset from UTC (1) and without (1)", "one form"},
 		{"negative", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:01,-50\n", "row 3: an absolute pressure of -50 micron; expected no more than 1 %", "zeroed"},
 		{"negative in two units", "Time,Vacuum\n2031-04-09 10:00:00,5 Pa\n2031-04-09 10:00:01,-1 mbar\n", "an absolute pressure of -100 Pa", "zeroed"},
 		{"quote", "Time,Vacuum (micron)\n\"2031-04-09 10:00:00,500\n", "never closed", "export"},
@@ -62,7 +62,7 @@ func TestRefused(t *testing.T) {
 		{"unknown unit in its column", "Time,Vacuum,Unit\n2031-04-09 10:00:00,5,Pa\n2031-04-09 10:00:01,5,furlong\n", `r.csv:3: column C "Unit": found "furlong"`, "correct"},
 		{"psi in the unit column", "Time,Vacuum,Unit\n2031-04-09 10:00:00,5,Pa\n2031-04-09 10:00:01,5,psi\n", `psia or psig`, "[psia]"},
 		{"date missing", "Date,Time,Vacuum (Pa)\n2031-04-09,10:00:00,5\n,10:00:01,5\n", `r.csv:3: column A "Date": found ""; expected a date beside every time`, "fill in"},
-		{"dates on some rows", "Time,Vacuum (Pa)\n2031-04-09 10:00:00,5\n10:00:01,5\n", "1 times without a date", "full dates"},
+		{"dates on some rows", "Time,Vacuum (Pa)\n2031-04-09 10:00:00,5\n10:00:01,5\n", "times without a date (1)", "full dates"},
 		{"two units", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500 mbar\n", `found "500 mbar"`, "correct"},
 	} {
 		s, l := Read([]File{{"r.csv", []byte(c.data)}}, job)

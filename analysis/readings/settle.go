@@ -13,7 +13,7 @@ import (
 func (c *clock) settle() bool {
 	switch {
 	case c.zoned > 0 && c.local > 0:
-		c.rep.add(fault.Fault{Code: "zone", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("%d times with an offset from UTC and %d without", c.zoned, c.local),
+		c.rep.add(fault.Fault{Code: "zone", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("times with an offset from UTC (%d) and without (%d)", c.zoned, c.local),
 			Expected: "all or none", Mend: "export again with one form of time"})
 		return false
 	case c.zoned > 0:
@@ -32,7 +32,7 @@ func (c *clock) settle() bool {
 		return false
 	}
 	if c.bare > 0 && (len(c.stamps.dates) > 0 || c.dated()) {
-		c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("%d times without a date between times with one", c.bare),
+		c.rep.add(fault.Fault{Code: "date", File: c.t.file, Sheet: c.t.sheet, Found: fmt.Sprintf("times without a date (%d) between times with one", c.bare),
 			Expected: "a date in every time", Mend: "export again with full dates"})
 		return false
 	}

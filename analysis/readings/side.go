@@ -28,7 +28,7 @@ func (x *converter) tellSides() {
 		taken = "counted as over range"
 	}
 	f.Doubt = true
-	f.Found += fmt.Sprintf(", in %d rows: out of range, and not on which side; they are %s", len(x.sideless), taken)
+	f.Found += fmt.Sprintf(": out of range, and not on which side; such readings are %s (rows: %d)", taken, len(x.sideless))
 	x.rep.add(f)
 }
 

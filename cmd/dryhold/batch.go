@@ -204,7 +204,7 @@ func (a *app) interrupted(b *batch) {
 			left = append(left, b.jobs[i].Path())
 		}
 	}
-	fmt.Fprintf(a.err, "dryhold: interrupted; finished records are whole, %d of %d jobs were not begun\n", len(left), len(b.jobs))
+	fmt.Fprintf(a.err, "dryhold: interrupted; finished records are whole; not begun: %d of %d jobs\n", len(left), len(b.jobs))
 	for _, path := range left {
 		fmt.Fprintf(a.err, "  %s\n", path)
 	}

@@ -227,12 +227,12 @@ func showInput(w io.Writer, in readings.Input) {
 	for _, part := range []struct {
 		n    int
 		what string
-	}{{in.OverRange, "over range"}, {in.UnderRange, "under range"}, {in.NotANumber, "not a number"}, {in.Duplicates, "duplicates"}, {in.Unused, "outside the recording"}} {
+	}{{in.OverRange, "over range"}, {in.UnderRange, "under range"}, {in.NotANumber, "not a number"}, {in.Duplicates, "duplicate"}, {in.Unused, "outside the recording"}} {
 		if part.n > 0 {
 			fmt.Fprintf(w, " + %d %s", part.n, part.what)
 		}
 	}
-	fmt.Fprintf(w, "; %d out of order, %d gaps\n", in.OutOfOrder, in.Gaps)
+	fmt.Fprintf(w, "; %d out of order, %s\n", in.OutOfOrder, counted(in.Gaps, "gap"))
 }
 
 func (a *app) showFaults(f *faults) {

@@ -88,10 +88,10 @@ func (a *app) table(outcomes []*issue.Outcome, dir string) error {
 	case len(outcomes) < 2:
 	case left == 0:
 		fmt.Fprintf(a.out, "\nall %d jobs have their records\n", made)
-	case left == 1:
-		fmt.Fprintf(a.out, "\n%d of %d jobs have their records, 1 has not\n", made, len(outcomes))
 	default:
-		fmt.Fprintf(a.out, "\n%d of %d jobs have their records, %d have not\n", made, len(outcomes), left)
+		have := func(n int) string { return map[bool]string{true: "has", false: "have"}[n == 1] }
+		whose := map[bool]string{true: "its record", false: "their records"}[made == 1]
+		fmt.Fprintf(a.out, "\n%d of %d jobs %s %s, %d %s not\n", made, len(outcomes), have(made), whose, left, have(left))
 	}
 	return nil
 }

@@ -91,7 +91,7 @@ func (d *bars) draw(w, h float64) {
 		x := a.px(threshold)
 		p.stroke(0.7, Ink, 3, 2)
 		p.line(point{x, a.y}, point{x, a.y + a.h + 2})
-		s := d.o.Word("plot.threshold", "level", d.o.level(d.h.Threshold.V)+"\u00a0"+u.Name)
+		s := d.o.Word("plot.threshold", "level", d.o.named(d.o.level(d.h.Threshold.V)))
 		p.text(math.Min(x+3, w-face.Width(s, false)*small), a.y+a.h+3, s, small, false, left)
 	}
 	for i, r := range d.rows {

@@ -31,8 +31,7 @@ func Hold(r *record.Record, o Options) *Figure {
 	f.Cut = d.y0 > 0
 	f.Alt = o.Word("alt.hold")
 	if h := r.Hold; h.StartPressure.Finite() && h.EndPressure.Finite() {
-		name := "\u00a0" + o.Units.Vacuum.Name
-		f.Alt += " " + o.Word("alt.hold_ends", "start", o.level(h.StartPressure.V)+name, "end", o.level(h.EndPressure.V)+name)
+		f.Alt += " " + o.Word("alt.hold_ends", "start", o.named(o.level(h.StartPressure.V)), "end", o.named(o.level(h.EndPressure.V)))
 	}
 	return f
 }
@@ -328,13 +327,13 @@ func (d *holdFigure) limit() {
 		return
 	}
 	y := a.py(u.From(h.Limit.V))
-	name := d.o.Word("plot.limit", "level", d.o.limit(h.Limit.V)+"\u00a0"+u.Name)
+	name := d.o.Word("plot.limit", "level", d.o.named(d.o.limit(h.Limit.V)))
 	x := a.x + 0.09*a.w
 	if s, ok := seconds(h.Start, h.SettleEnd); ok && s/60 < d.x1/2 {
 		x = math.Max(x, a.px(s/60)+4)
 	}
 	if y > a.y+a.h+0.1 {
-		d.p.boxed(x, a.y+a.h-8, d.o.Word("plot.limit_above", "level", d.o.limit(h.Limit.V)+"\u00a0"+u.Name), named, true, left)
+		d.p.boxed(x, a.y+a.h-8, d.o.Word("plot.limit_above", "level", d.o.named(d.o.limit(h.Limit.V))), named, true, left)
 		return
 	}
 	d.p.stroke(1.6, Ink)
@@ -344,7 +343,7 @@ func (d *holdFigure) limit() {
 		return
 	}
 	low := a.clamp(a.py(u.From(h.Limit.V - h.GuardBand.V)))
-	d.p.boxed(x, low-7.5, d.o.Word("plot.guard", "level", d.o.level(h.GuardBand.V)+"\u00a0"+u.Name), small, false, left)
+	d.p.boxed(x, low-7.5, d.o.Word("plot.guard", "level", d.o.named(d.o.level(h.GuardBand.V))), small, false, left)
 }
 
 func (d *holdFigure) names() {
@@ -425,7 +424,7 @@ func (d *holdFigure) beyond(x, low, high, e float64) {
 	d.p.line(point{x, low}, point{x, high})
 	d.p.line(point{x - 2.2, low + 4}, point{x, low}, point{x + 2.2, low + 4})
 	d.p.line(point{x - 2.2, high - 4}, point{x, high}, point{x + 2.2, high - 4})
-	s := d.o.Word("plot.bar_beyond", "level", d.o.number(e, quantity.Unit{Scale: d.unit().Scale}, quantity.Places(e, d.unit()))+"\u00a0"+d.unit().Name)
+	s := d.o.Word("plot.bar_beyond", "level", d.o.named(d.o.number(e, quantity.Unit{Scale: d.unit().Scale}, quantity.Places(e, d.unit()))))
 	if w := face.Width(s, false) * small; x+6+w <= a.x+a.w {
 		d.p.boxed(x+6, a.y+13, s, small, false, left)
 	} else {

@@ -83,7 +83,7 @@ type pairFigure struct {
 }
 
 func (d *pairFigure) level(si float64) string {
-	return d.o.level(si) + "\u00a0" + d.o.Units.Vacuum.Name
+	return d.o.named(d.o.level(si))
 }
 
 // ranges makes room for both curves, and for a limit that lies near them.

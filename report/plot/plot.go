@@ -80,6 +80,15 @@ func (o Options) level(si float64) string {
 	return o.number(si, u, places)
 }
 
+// named is a printed vacuum level with its unit, in the singular beside 1.
+func (o Options) named(level string) string {
+	name := o.Units.Vacuum.Name
+	if level == "1" && name == o.Word("unit.micron") {
+		name = o.Word("unit.micron.one")
+	}
+	return level + "\u00a0" + name
+}
+
 // limit prints an agreed level: whole where it is, else with three figures.
 func (o Options) limit(si float64) string {
 	u := o.Units.Vacuum

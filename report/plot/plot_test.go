@@ -167,3 +167,17 @@ func bench(b *testing.B, draw func(*record.Record, Options) *Figure) {
 		draw(r, options()).Draw(&c)
 	}
 }
+
+// Beside 1 a unit is in the singular.
+func TestOneMicron(t *testing.T) {
+	o := options()
+	o.Units.Vacuum.Name = "micras"
+	o.Word = func(key string, _ ...string) string {
+		return map[string]string{"unit.micron": "micras", "unit.micron.one": "micra"}[key]
+	}
+	for level, want := range map[string]string{"1": "1\u00a0micra", "1.5": "1.5\u00a0micras", "31": "31\u00a0micras"} {
+		if got := o.named(level); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

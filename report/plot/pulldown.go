@@ -44,7 +44,7 @@ func PullDown(r *record.Record, o Options) *Figure {
 	})
 	f.Alt = o.Word("alt.pulldown")
 	if pd := r.PullDown; pd != nil && pd.Lowest.Finite() {
-		f.Alt += " " + o.Word("alt.pulldown_lowest", "level", o.level(pd.Lowest.V)+"\u00a0"+u.Name)
+		f.Alt += " " + o.Word("alt.pulldown_lowest", "level", o.named(o.level(pd.Lowest.V)))
 	}
 	return f
 }
@@ -253,7 +253,7 @@ func (d *pullDown) levels() {
 		return !slices.ContainsFunc(taken, func(t float64) bool { return math.Abs(t-y) < 8.5 })
 	}
 	if tp := u.From(triplePoint); tp > a.y0 && tp < a.y1 {
-		s := d.o.Word("plot.triple", "level", d.o.level(triplePoint)+"\u00a0"+u.Name)
+		s := d.o.Word("plot.triple", "level", d.o.named(d.o.level(triplePoint)))
 		end := d.clear() - 4
 		if end-face.Width(s, false)*small < a.x+4 {
 			end = a.x + a.w - 4
@@ -294,7 +294,7 @@ func (d *pullDown) levels() {
 		}
 		x, y := a.px(m.at), a.py(v)
 		p.disc(x, y, 2, White)
-		s := d.o.Word("plot.level_after", "level", d.o.level(m.level)+"\u00a0"+u.Name, "time", d.o.elapsed(60*(m.at-start)))
+		s := d.o.Word("plot.level_after", "level", d.o.named(d.o.level(m.level)), "time", d.o.elapsed(60*(m.at-start)))
 		w := face.Width(s, false) * small
 		if named == most || !free(y+4) || x+5+w > a.x+a.w {
 			continue

@@ -20,7 +20,7 @@ func Ruler(r *record.Record, o Options) *Figure {
 		d.draw(w, height)
 	})
 	d := ruler{h: h, o: o}
-	f.Alt = o.Word("alt.ruler") + " " + o.Word("plot.highest", "value", d.value()) + "; " + o.Word("plot.limit", "level", o.limit(h.Limit.V)+"\u00a0"+o.Units.Vacuum.Name) + "."
+	f.Alt = o.Word("alt.ruler") + " " + o.Word("plot.highest", "value", d.value()) + "; " + o.Word("plot.limit", "level", o.named(o.limit(h.Limit.V))) + "."
 	return f
 }
 
@@ -158,7 +158,7 @@ func (d *ruler) marks(y, bar, start, limit, guard float64) {
 	p.stroke(1.8, Ink)
 	p.line(point{lx, a.y}, point{lx, a.y + 17})
 	s := d.o.Word("plot.highest", "value", d.value())
-	l := d.o.Word("plot.limit", "level", d.o.limit(d.h.Limit.V)+"\u00a0"+u.Name)
+	l := d.o.Word("plot.limit", "level", d.o.named(d.o.limit(d.h.Limit.V)))
 	lw := face.Width(l, true) * small
 	if lx+3+lw < a.x+a.w {
 		p.boxed(lx+3, a.y+13, l, small, true, left)
