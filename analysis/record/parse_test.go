@@ -2,6 +2,7 @@ package record
 
 import (
 	"bytes"
+	"encoding/json"
 	"strings"
 	"testing"
 
@@ -36,6 +37,22 @@ func TestParseFacts(t *testing.T) {
 	for n := range len(data) - 4 {
 		if _, err := ParseFacts(data[:n]); err == nil {
 			t.Errorf("the first %d bytes of %d were taken for a record", n, len(data))
+		}
+	}
+}
+
+// TestFloats: a column is a list of numbers, however it is spaced, and nothing else.
+func TestFloats(t *testing.T) {
+	for text, want := range map[string]Floats{"[]": {}, " [ 1 ,\n 2.5e3,-4 ] ": {1, 2500, -4}, "null": nil,
+		`["1"]`: nil, "[1,null]": nil, "[[1]]": nil, `{"0":1}`: nil, "[1e999]": nil, "7": nil, `"[1]"`: nil} {
+		var got Floats
+		err := json.Unmarshal([]byte(text), &got)
+		if want == nil && text != "null" {
+			if err == nil {
+				t.Errorf("%s was taken for %v", text, got)
+			}
+		} else if diff := cmp.Diff(want, got); err != nil || diff != "" {
+			t.Errorf("%s: %v\n%s", text, err, diff)
 		}
 	}
 }
