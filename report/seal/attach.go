@@ -35,6 +35,7 @@ var deflaters = sync.Pool{New: func() any {
 
 func deflate(data []byte) []byte {
 	var b bytes.Buffer
+	b.Grow(64 + len(data)/2)
 	w := deflaters.Get().(*zlib.Writer)
 	defer deflaters.Put(w)
 	w.Reset(&b)

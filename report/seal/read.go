@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"sync"
 
 	"dryhold/report/seal/internal/pdf"
 )
@@ -115,7 +116,9 @@ func readAttachment(file *pdf.File, o pdf.Object, left int) (a Attachment, err e
 		return a, fmt.Errorf("attachment %q cannot be read", name.Decode())
 	}
 	kind, _ := stream.Dict.Get("Subtype").(pdf.Name)
-	data, err := inflate(stream.Raw, left)
+	parameters, _ := stream.Dict.Get("Params").(pdf.Dict)
+	size, _ := parameters.Get("Size").(int)
+	data, err := inflate(stream.Raw, size, left)
 	if err != nil {
 		return a, fmt.Errorf("attachment %q: %w", name.Decode(), err)
 	}
@@ -123,17 +126,30 @@ func readAttachment(file *pdf.File, o pdf.Object, left int) (a Attachment, err e
 		Relationship: Relationship(relationship), Data: data}, nil
 }
 
-func inflate(raw []byte, limit int) ([]byte, error) {
-	r, err := zlib.NewReader(bytes.NewReader(raw))
+// inflaters are kept, since each holds 40 kB.
+var inflaters sync.Pool
+
+// inflate believes the stated size as far as text is packed, to have the room at once.
+func inflate(raw []byte, size, limit int) ([]byte, error) {
+	source := bytes.NewReader(raw)
+	r, ok := inflaters.Get().(io.ReadCloser)
+	var err error
+	if ok {
+		err = r.(zlib.Resetter).Reset(source, nil)
+	} else {
+		r, err = zlib.NewReader(source)
+	}
 	if err != nil {
 		return nil, err
 	}
-	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
-	if err != nil {
+	defer inflaters.Put(r)
+	room := max(0, min(size, limit, 16*len(raw)))
+	data := bytes.NewBuffer(make([]byte, 0, room+bytes.MinRead))
+	if _, err := data.ReadFrom(io.LimitReader(r, int64(limit)+1)); err != nil {
 		return nil, err
 	}
-	if len(data) > limit {
+	if data.Len() > limit {
 		return nil, fmt.Errorf("the attachments inflate to more than %d MB", MaxAttached>>20)
 	}
-	return data, nil
+	return data.Bytes(), nil
 }

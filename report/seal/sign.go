@@ -20,7 +20,7 @@ type Stamper func(ctx context.Context, digest []byte) (token []byte, err error)
 // cannot get one is not signed.
 func Sign(ctx context.Context, archived []byte, key *Key, at time.Time, stamp Stamper) ([]byte, error) {
 	s, err := findSlot(archived)
-	if err != nil || s.end != len(archived) || !bytes.Equal(s.clear(archived), archived) {
+	if err != nil || s.end != len(archived) || !s.isClear(archived) {
 		return nil, errors.New("only what Archive returned can be signed")
 	}
 	at = at.UTC().Truncate(time.Second)

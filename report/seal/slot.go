@@ -44,15 +44,19 @@ func newSlot(num int) slot {
 	return s
 }
 
+// after is the offset of what follows the signature dictionary.
+func (s slot) after() int { return s.to - 1 + len(slotTail) }
+
 // object is the signature dictionary before it is signed.
 func (s slot) object() []byte {
-	var b bytes.Buffer
-	fmt.Fprintf(&b, slotHead, s.num)
-	b.WriteString(unsignedTime)
-	fmt.Fprintf(&b, slotMid, s.from, s.to, s.end-s.to)
-	b.Write(bytes.Repeat([]byte{'0'}, 2*slotSize))
-	b.WriteString(slotTail)
-	return b.Bytes()
+	b := make([]byte, 0, s.after()-slotOffset)
+	b = fmt.Appendf(b, slotHead, s.num)
+	b = append(b, unsignedTime...)
+	b = fmt.Appendf(b, slotMid, s.from, s.to, s.end-s.to)
+	for range 2 * slotSize {
+		b = append(b, '0')
+	}
+	return append(b, slotTail...)
 }
 
 // findSlot reads the slot of a record. Every byte of the dictionary but those that
@@ -67,8 +71,7 @@ func findSlot(data []byte) (slot, error) {
 		return slot{}, fmt.Errorf("%w: it is no PDF", ErrNotSealed)
 	}
 	s := newSlot(num)
-	size := slotOffset + len(s.object())
-	if len(data) < size {
+	if len(data) < s.after() {
 		return slot{}, fmt.Errorf("%w: it is cut short", ErrAltered)
 	}
 	length := string(data[s.from-len("]\n/Contents ")-10:][:10])
@@ -80,10 +83,15 @@ func findSlot(data []byte) (slot, error) {
 		return slot{}, fmt.Errorf("%w: it is cut short", ErrAltered)
 	}
 	s.end = s.to + rest
-	if !bytes.Equal(s.clear(data[:size])[slotOffset:], s.object()) {
+	if !bytes.Equal(s.clear(data[:s.after()])[slotOffset:], s.object()) {
 		return slot{}, fmt.Errorf("%w: the signature dictionary is not as it was made", ErrAltered)
 	}
 	return s, nil
+}
+
+// isClear reports whether data has neither signature nor time.
+func (s slot) isClear(data []byte) bool {
+	return string(data[s.time:][:len(timeLayout)]) == unsignedTime && len(bytes.TrimLeft(data[s.from+1:s.to-1], "0")) == 0
 }
 
 // clear returns a copy of data without signature and time.

@@ -31,7 +31,15 @@ func isSpace(c byte) bool {
 
 func isDelimiter(c byte) bool { return bytes.IndexByte([]byte("()<>[]{}/%"), c) >= 0 }
 
-func isRegular(c byte) bool { return !isSpace(c) && !isDelimiter(c) }
+// regular holds what isRegular answers, since it is asked for every letter of a name.
+var regular = func() (t [256]bool) {
+	for c := range t {
+		t[c] = !isSpace(byte(c)) && !isDelimiter(byte(c))
+	}
+	return t
+}()
+
+func isRegular(c byte) bool { return regular[c] }
 
 // skip passes over white space and comments.
 func (p *parser) skip() {
