@@ -170,11 +170,31 @@ func fill(s string, facts []string) string {
 	if len(facts) == 0 || !strings.Contains(s, "{") {
 		return s
 	}
-	pairs := make([]string, 0, len(facts))
-	for i := 0; i+1 < len(facts); i += 2 {
-		pairs = append(pairs, "{"+facts[i]+"}", facts[i+1])
+	var b strings.Builder
+	for {
+		before, rest, more := strings.Cut(s, "{")
+		b.WriteString(before)
+		if !more {
+			return b.String()
+		}
+		name, after, closed := strings.Cut(rest, "}")
+		if value, ok := factOf(name, facts); ok && closed {
+			b.WriteString(value)
+			s = after
+		} else {
+			b.WriteByte('{')
+			s = rest
+		}
 	}
-	return strings.NewReplacer(pairs...).Replace(s)
+}
+
+func factOf(name string, facts []string) (value string, ok bool) {
+	for i := 0; i+1 < len(facts); i += 2 {
+		if facts[i] == name {
+			return facts[i+1], true
+		}
+	}
+	return "", false
 }
 
 // Bold is the character that switches bold type in a text returned by Word.
