@@ -12,6 +12,16 @@ type block interface {
 	split(w, avail float64) (first, rest block)
 }
 
+// settable is a block whose lines can be broken once, for the width in which it stands.
+type settable interface{ set(w float64) block }
+
+func set(b block, w float64) block {
+	if s, ok := b.(settable); ok {
+		return s.set(w)
+	}
+	return b
+}
+
 // whole is a block that is never cut.
 type whole struct{}
 
@@ -24,25 +34,10 @@ type para struct {
 	kind string // element of the structure; P when empty
 }
 
-func (p para) height(w float64) float64 { return float64(len(wrap(p.text, p.st, w))) * p.st.lead }
-
-func (p para) draw(s *sheet, x, y, w float64) {
-	kind := p.kind
-	if kind == "" {
-		kind = "P"
-	}
-	s.paragraph(kind, x, y, w, p.text, p.st)
-}
-
-// split keeps at least two lines on each side.
-func (p para) split(w, avail float64) (block, block) {
-	ls := wrap(p.text, p.st, w)
-	n := min(int(avail/p.st.lead), len(ls)-2)
-	if n < 2 {
-		return nil, nil
-	}
-	return linesBlock{ls[:n], p.st, p.kind}, linesBlock{ls[n:], p.st, p.kind}
-}
+func (p para) height(w float64) float64              { return p.set(w).height(w) }
+func (p para) draw(s *sheet, x, y, w float64)        { p.set(w).draw(s, x, y, w) }
+func (p para) split(w, avail float64) (block, block) { return p.set(w).split(w, avail) }
+func (p para) set(w float64) block                   { return linesBlock{wrap(p.text, p.st, w), p.st, p.kind} }
 
 // itemList is short texts below each other; a page ends between two of them.
 type itemList struct {
@@ -81,8 +76,12 @@ func (b linesBlock) draw(s *sheet, x, y, w float64) {
 	if kind == "" {
 		kind = "P"
 	}
-	s.mark(kind, func() { s.lines(x, y, w, b.ls, b.st, 'l') })
+	if len(b.ls) > 0 {
+		s.mark(kind, func() { s.lines(x, y, w, b.ls, b.st, 'l') })
+	}
 }
+
+// split keeps at least two lines on each side.
 func (b linesBlock) split(w, avail float64) (block, block) {
 	n := min(int(avail/b.st.lead), len(b.ls)-2)
 	if n < 2 {
@@ -203,16 +202,17 @@ const ruleSpace = 3.5 // between a section's rule and its text
 // add places one section, on as many pages as it needs.
 func (f *flow) add(sec section) {
 	f.sections++
-	for i, b := range sec.blocks {
-		if t, ok := b.(table); ok && f.dense {
-			t.dense = true
-			sec.blocks[i] = t
-		}
-	}
 	x, w := f.left, measureWidth
 	lead := 0.0
 	if !sec.wide {
 		x, w, lead = f.left+marginWidth+gutter, mainWidth, ruleSpace
+	}
+	for i, b := range sec.blocks {
+		if t, ok := b.(table); ok && f.dense {
+			t.dense = true
+			b = t
+		}
+		sec.blocks[i] = set(b, w)
 	}
 	margin := 0.0
 	if !sec.wide {
@@ -326,8 +326,12 @@ func (f *flow) body(sec section, x, w float64) {
 	}
 }
 
-// caption is text that stays with the block above it.
-type caption struct{ para }
+// caption stays with the block above it.
+type caption struct{ block }
+
+func (c caption) set(w float64) block { return caption{set(c.block, w)} }
 
 // keep holds a block on the page of the next one.
 type keep struct{ block }
+
+func (k keep) set(w float64) block { return keep{set(k.block, w)} }

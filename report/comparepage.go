@@ -138,7 +138,7 @@ func (c *comparison) table(key string, rows []Row, r room) block {
 		t.rows = append(t.rows, []string{row.What, old, new})
 	}
 	const width = measureWidth - 2*colGap
-	return fixedTable{t, []float64{0.28 * width, 0.36 * width, 0.36 * width}} // the columns of all tables are alike
+	return t.setIn([]float64{0.28 * width, 0.36 * width, 0.36 * width}) // the columns of all tables are alike
 }
 
 // same is a paragraph of what both records have alike, only of what one of them has.

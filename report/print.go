@@ -35,10 +35,9 @@ const nb = "\u00a0"
 func plainUnit(u quantity.Unit) quantity.Unit { u.Offset = 0; return u }
 
 // name of a unit as it is printed: exponents and middle dots.
-func unitName(u quantity.Unit) string {
-	s := strings.NewReplacer("Pa m3", "Pa·m³", "m3", "m³", "ft3", "ft³").Replace(u.Name)
-	return s
-}
+func unitName(u quantity.Unit) string { return printed.Replace(u.Name) }
+
+var printed = strings.NewReplacer("Pa m3", "Pa·m³", "m3", "m³", "ft3", "ft³")
 
 // withUnit is a printed number and its unit, in the singular beside 1.
 func (p *printer) withUnit(n string, u quantity.Unit) string {

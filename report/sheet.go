@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"encoding/binary"
 	"fmt"
 	"image/color"
@@ -26,7 +27,8 @@ type sheet struct {
 	root   node
 	marked bool
 	mcid   []int
-	buf    []byte
+	buf    []byte       // what is drawn next
+	read   bytes.Reader // of buf
 	face   fontKey
 	whole  bool                                         // the fonts are the whole ones; otherwise those of face.Encode
 	rare   bool                                         // a text has letters that the prepared fonts lack
@@ -103,7 +105,9 @@ func (s *sheet) own(draw func()) {
 	id := s.mcid[s.page]
 	s.mcid[s.page]++
 	n.Content = append(n.Content, seal.Marked{Page: s.page, MCID: id})
-	s.pdf.RawWriteStr(fmt.Sprintf("/%s <</MCID %d>> BDC", n.Kind, id))
+	s.buf = append(append(append(s.buf, '/'), n.Kind...), " <</MCID "...)
+	s.buf = append(strconv.AppendInt(s.buf, int64(id), 10), ">> BDC"...)
+	s.flush()
 	s.marked = true
 	draw()
 	s.marked = false
@@ -258,7 +262,8 @@ func (s *sheet) colour(c color.NRGBA, op string) {
 }
 
 func (s *sheet) flush() {
-	s.pdf.RawWriteStr(string(s.buf))
+	s.read.Reset(s.buf)
+	s.pdf.RawWriteBuf(&s.read)
 	s.buf = s.buf[:0]
 }
 

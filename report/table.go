@@ -136,41 +136,68 @@ func sum(v []float64) float64 {
 	return s
 }
 
-func (t table) headHeight(ws []float64) float64 {
+func (t table) height(w float64) float64              { return t.set(w).height(w) }
+func (t table) split(w, avail float64) (block, block) { return t.set(w).split(w, avail) }
+func (t table) draw(s *sheet, x, y, w float64)        { t.set(w).draw(s, x, y, w) }
+func (t table) set(w float64) block                   { return t.setIn(t.widths(w)) }
+
+// setIn breaks every text for these widths of the columns.
+func (t table) setIn(ws []float64) setTable {
+	set := setTable{table: t, ws: ws, heads: make([][]line, len(ws)), cells: make([][][]line, len(t.rows))}
+	for j, c := range t.cols {
+		set.heads[j] = wrap(c.head, tableHead, ws[j])
+	}
+	for i, r := range t.rows {
+		set.cells[i] = make([][]line, len(ws))
+		for j := range t.cols {
+			set.cells[i][j] = wrap(r[j], t.text(), ws[j])
+		}
+	}
+	return set
+}
+
+// setTable is a table whose lines are broken.
+type setTable struct {
+	table
+	ws    []float64
+	heads [][]line
+	cells [][][]line // of each row
+}
+
+func (t setTable) set(float64) block { return t }
+
+func mostLines(cells [][]line) float64 {
+	n := 0
+	for _, c := range cells {
+		n = max(n, len(c))
+	}
+	return float64(n)
+}
+
+func (t setTable) headHeight() float64 {
 	if t.headless {
 		return 0
 	}
-	lines := 0
-	for i, c := range t.cols {
-		lines = max(lines, len(wrap(c.head, tableHead, ws[i])))
-	}
-	return float64(lines)*tableHead.lead + t.pad() + headExtra
+	return mostLines(t.heads)*tableHead.lead + t.pad() + headExtra
 }
 
-func (t table) rowHeight(r []string, ws []float64) float64 {
-	lines := 1
-	for i := range t.cols {
-		lines = max(lines, len(wrap(r[i], t.text(), ws[i])))
-	}
-	return float64(lines)*t.text().lead + 2*t.pad()
+func (t setTable) rowHeight(i int) float64 {
+	return max(1, mostLines(t.cells[i]))*t.text().lead + 2*t.pad()
 }
 
-func (t table) height(w float64) float64 {
-	ws := t.widths(w)
-	h := t.headHeight(ws)
-	for _, r := range t.rows {
-		h += t.rowHeight(r, ws)
+func (t setTable) height(float64) float64 {
+	h := t.headHeight()
+	for i := range t.rows {
+		h += t.rowHeight(i)
 	}
 	return h
 }
 
 // split keeps at least two rows on each side and repeats the head.
-func (t table) split(w, avail float64) (block, block) { return t.cut(t.widths(w), avail) }
-
-func (t table) cut(ws []float64, avail float64) (block, block) {
-	h, n := t.headHeight(ws), 0
-	for _, r := range t.rows {
-		rh := t.rowHeight(r, ws)
+func (t setTable) split(_, avail float64) (block, block) {
+	h, n := t.headHeight(), 0
+	for i := range t.rows {
+		rh := t.rowHeight(i)
 		if h+rh > avail {
 			break
 		}
@@ -184,41 +211,21 @@ func (t table) cut(ws []float64, avail float64) (block, block) {
 	}
 	a, b := t, t
 	a.rows, b.rows, b.joined = t.rows[:n], t.rows[n:], nil
+	a.cells, b.cells = t.cells[:n], t.cells[n:]
 	for i := range t.joined {
 		if i > n {
 			b.joined = with(b.joined, i-n)
 		}
 	}
-	return fixedTable{a, ws}, fixedTable{b, ws}
+	return a, b
 }
 
-func (t table) draw(s *sheet, x, y, w float64) { t.paint(s, x, y, t.widths(w)) }
-
-// fixedTable keeps the column widths of the table that it was cut from.
-type fixedTable struct {
-	table
-	ws []float64
-}
-
-func (t fixedTable) height(float64) float64 {
-	h := t.headHeight(t.ws)
-	for _, r := range t.rows {
-		h += t.rowHeight(r, t.ws)
-	}
-	return h
-}
-func (t fixedTable) draw(s *sheet, x, y, _ float64)        { t.paint(s, x, y, t.ws) }
-func (t fixedTable) split(_, avail float64) (block, block) { return t.cut(t.ws, avail) }
-
-func (t table) paint(s *sheet, x, y float64, ws []float64) {
-	total := colGap * float64(len(ws)-1)
-	for _, v := range ws {
-		total += v
-	}
+func (t setTable) draw(s *sheet, x, y, _ float64) {
+	total := colGap*float64(len(t.ws)-1) + sum(t.ws)
 	s.open("Table")
 	defer s.shut()
 	if !t.headless {
-		y = t.paintHead(s, x, y, ws)
+		y = t.drawHead(s, x, y)
 		s.rule(x, y, total, 0.9)
 	}
 	points := t.points()
@@ -226,7 +233,6 @@ func (t table) paint(s *sheet, x, y float64, ws []float64) {
 		if i > 0 && !t.joined[i] {
 			s.rule(x, y, total, 0.25)
 		}
-		h := t.rowHeight(r, ws)
 		s.open("TR")
 		cx := x
 		for j, c := range t.cols {
@@ -238,22 +244,22 @@ func (t table) paint(s *sheet, x, y float64, ws []float64) {
 			if kind == "TH" {
 				n.Scope = "Row"
 			}
-			t.cell(s, cx, y+t.pad(), ws[j], r[j], c.align, points[j])
+			t.cell(s, cx, y+t.pad(), t.ws[j], r[j], t.cells[i][j], c.align, points[j])
 			s.shut()
-			cx += ws[j] + colGap
+			cx += t.ws[j] + colGap
 		}
 		s.shut()
-		y += h
+		y += t.rowHeight(i)
 	}
 	s.rule(x, y, total, 0.9)
 }
 
-func (t table) paintHead(s *sheet, x, y float64, ws []float64) float64 {
-	h := t.headHeight(ws)
+func (t setTable) drawHead(s *sheet, x, y float64) float64 {
+	h := t.headHeight()
 	s.open("TR")
 	cx := x
 	for j, c := range t.cols {
-		ls := wrap(c.head, tableHead, ws[j])
+		ls := t.heads[j]
 		align := byte('l')
 		if c.align != 'l' {
 			align = 'r'
@@ -262,10 +268,10 @@ func (t table) paintHead(s *sheet, x, y float64, ws []float64) float64 {
 		n.Scope = "Column"
 		if len(ls) > 0 {
 			top := y + h - headExtra - t.pad()/2 - float64(len(ls))*tableHead.lead
-			s.own(func() { s.lines(cx, top, ws[j], ls, tableHead, align) })
+			s.own(func() { s.lines(cx, top, t.ws[j], ls, tableHead, align) })
 		}
 		s.shut()
-		cx += ws[j] + colGap
+		cx += t.ws[j] + colGap
 	}
 	s.shut()
 	return y + h
@@ -294,8 +300,7 @@ func fraction(s string) string {
 	return s[i:]
 }
 
-func (t table) cell(s *sheet, x, y, w float64, text string, align byte, point float64) {
-	ls := wrap(text, t.text(), w)
+func (t table) cell(s *sheet, x, y, w float64, text string, ls []line, align byte, point float64) {
 	if len(ls) == 0 {
 		return
 	}

@@ -13,6 +13,13 @@ type axes struct {
 	x, y, w, h     float64
 	x0, x1, y0, y1 float64
 	log            bool
+	e0, e1         float64 // decimal logarithms of y0 and y1, where log is set
+}
+
+// logarithmic are axes whose y runs from y0 to y1 by powers of ten.
+func (a axes) logarithmic(y0, y1 float64) axes {
+	a.log, a.y0, a.y1, a.e0, a.e1 = true, y0, y1, math.Log10(y0), math.Log10(y1)
+	return a
 }
 
 func (a axes) px(x float64) float64 { return a.x + a.w*(x-a.x0)/(a.x1-a.x0) }
@@ -22,7 +29,7 @@ func (a axes) py(y float64) float64 {
 		if y <= 0 {
 			return a.y
 		}
-		return a.y + a.h*(math.Log10(y)-math.Log10(a.y0))/(math.Log10(a.y1)-math.Log10(a.y0))
+		return a.y + a.h*(math.Log10(y)-a.e0)/(a.e1-a.e0)
 	}
 	return a.y + a.h*(y-a.y0)/(a.y1-a.y0)
 }
@@ -39,14 +46,14 @@ func (a axes) clamp(y float64) float64 { return math.Min(math.Max(y, a.y), a.y+a
 // xScale and yScale turn the trace's numbers into the axes' units.
 func (a axes) pieces(t *record.Trace, fx, fy func(float64) float64) [][]point {
 	var out [][]point
-	var now []point
+	now := make([]point, 0, len(t.T))
 	next := 0
 	for i := range t.T {
 		for next < len(t.Breaks) && t.Breaks[next] < i {
 			next++
 		}
 		if next < len(t.Breaks) && t.Breaks[next] == i && len(now) > 0 {
-			out, now = append(out, now), nil
+			out, now = append(out, now), now[len(now):]
 		}
 		x, y := fx(t.T[i]), fy(t.Y[i])
 		if a.shown(x, y) {

@@ -113,6 +113,7 @@ func (d *holdFigure) findResiduals() {
 		return
 	}
 	t := d.r.Traces.Hold
+	d.residuals = make([]point, 0, len(t.T))
 	j := 0
 	var sum float64
 	for i, x := range t.T {

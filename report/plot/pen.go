@@ -3,6 +3,7 @@ package plot
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"dryhold/report/face"
 
@@ -12,7 +13,8 @@ import (
 
 // pen draws in points with the origin at the figure's lower left corner.
 type pen struct {
-	c vg.Canvas
+	c    vg.Canvas
+	path vg.Path // used again for every line, since a point of it takes 72 bytes
 }
 
 type point struct{ x, y float64 }
@@ -86,12 +88,20 @@ func (p *pen) line(pts ...point) {
 	if len(pts) < 2 {
 		return
 	}
-	path := make(vg.Path, 0, len(pts))
-	path.Move(at(pts[0]))
-	for _, q := range pts[1:] {
-		path.Line(at(q))
+	p.trace(pts)
+	p.c.Stroke(p.path)
+}
+
+// trace begins the pen's path anew with these points.
+func (p *pen) trace(pts []point) {
+	p.path = slices.Grow(p.path[:0], len(pts)+1)
+	for i, q := range pts {
+		if i == 0 {
+			p.path.Move(at(q))
+		} else {
+			p.path.Line(at(q))
+		}
 	}
-	p.c.Stroke(path)
 }
 
 func at(q point) vg.Point { return vg.Point{X: vg.Length(q.x), Y: vg.Length(q.y)} }
@@ -115,14 +125,10 @@ func (p *pen) polygon(pts []point, c color.Color) {
 	if len(pts) < 3 {
 		return
 	}
-	path := make(vg.Path, 0, len(pts)+1)
-	path.Move(at(pts[0]))
-	for _, q := range pts[1:] {
-		path.Line(at(q))
-	}
-	path.Close()
+	p.trace(pts)
+	p.path.Close()
 	p.c.SetColor(c)
-	p.c.Fill(path)
+	p.c.Fill(p.path)
 }
 
 // box strokes a rectangle.
@@ -163,13 +169,13 @@ func (p *pen) dots(pts []point, r float64, c color.Color) {
 	if len(pts) == 0 {
 		return
 	}
-	path := make(vg.Path, 0, 2*len(pts))
+	p.path = slices.Grow(p.path[:0], 2*len(pts))
 	for _, q := range pts {
-		path.Move(at(point{q.x - r, q.y}))
-		path.Line(at(point{q.x + r, q.y}))
+		p.path.Move(at(point{q.x - r, q.y}))
+		p.path.Line(at(point{q.x + r, q.y}))
 	}
 	p.stroke(2*r, c)
-	p.c.Stroke(path)
+	p.c.Stroke(p.path)
 }
 
 // disc draws a dot with a rim.

@@ -35,11 +35,11 @@ func PullDown(r *record.Record, o Options) *Figure {
 	}
 	f := figure("pulldown", o, 139*MM, 68*MM, func(p *pen, w, h float64) {
 		d := pullDown{r: r, o: o, p: p}
-		d.a = axes{x: 45, y: 22, w: w - 45 - 44, h: h - 22 - 28, log: true, x0: first / 60, x1: last / 60,
-			y0: math.Pow(10, math.Floor(math.Log10(lo)+1e-9)), y1: math.Pow(10, math.Ceil(math.Log10(hi)-1e-9))}
-		if d.a.y1 <= d.a.y0 {
-			d.a.y1 = d.a.y0 * 10
+		y0, y1 := math.Pow(10, math.Floor(math.Log10(lo)+1e-9)), math.Pow(10, math.Ceil(math.Log10(hi)-1e-9))
+		if y1 <= y0 {
+			y1 = y0 * 10
 		}
+		d.a = axes{x: 45, y: 22, w: w - 45 - 44, h: h - 22 - 28, x0: first / 60, x1: last / 60}.logarithmic(y0, y1)
 		d.draw()
 	})
 	f.Alt = o.Word("alt.pulldown")
