@@ -97,6 +97,9 @@ func findSeparator(name string, data []byte, o Options) byte {
 	head := headOf(data)
 	best, bestScore := byte(','), -1
 	for _, sep := range []byte{',', ';', '\t', '|'} {
+		if bestScore >= 0 && bytes.IndexByte(head, sep) < 0 { // a single column is no better
+			continue
+		}
 		t := &table{file: name, separator: sep, text: head}
 		err := t.cut()
 		if errors.Is(err, errQuote) || errors.Is(err, errSwallowed) { // told once the separator is known
