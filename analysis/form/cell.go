@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -48,12 +49,13 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 			return "false"
 		}
 		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "yes or no")
+		r.mend("yes or no, or leave the cell empty")
 		return ""
 	case job.Number:
 		number, ok := r.number(sheet, cell)
 		if !ok {
 			r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "a number")
-			r.mend(plain(shown))
+			r.mend(cmp.Or(plain(shown), "it in digits, without a unit"))
 			return ""
 		}
 		return number
@@ -70,7 +72,8 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 		}
 	}
 	if r.isNumber(sheet, cell) && rounded.MatchString(shown) {
-		r.add(sheet, cell, k.Path, shown+", a number that the spreadsheet has rounded", "a text: format the cell as text and type it again")
+		r.add(sheet, cell, k.Path, shown+", a number that the spreadsheet has rounded", "a text")
+		r.faults[len(r.faults)-1].Mend = "format the cell as text and type it again"
 		return ""
 	}
 	return quote(shown)
@@ -137,9 +140,13 @@ func (r *reader) date(sheet, cell string, k job.Key, form *regexp.Regexp, layout
 	if form.MatchString(raw) {
 		return strings.Replace(raw, " ", "T", 1)
 	}
+	example := "year, month and day, as in " + r.day
+	if layout != time.DateOnly {
+		example = "year, month, day and time, as in " + r.day + " 13:05:00"
+	}
 	refuse := func() string {
 		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", raw), expected)
-		r.mend(strings.Join(job.Days(raw, layout), " or "))
+		r.mend(cmp.Or(strings.Join(job.Days(raw, layout), " or "), example))
 		return ""
 	}
 	if ways := job.Days(raw, layout); len(ways) == 1 {

@@ -55,7 +55,7 @@ func TestPassedOver(t *testing.T) {
 
 // TestDateMend: a date in another form is told in both ways that it can be read.
 func TestDateMend(t *testing.T) {
-	for written, want := range map[string]string{"4.9.2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "4/9/2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "soon": ""} {
+	for written, want := range map[string]string{"4.9.2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "4/9/2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "soon": "write year, month and day, as in 2031-04-09"} {
 		values := filled()
 		values["job.date"] = written
 		if f := Read(job.File{Name: "job.xlsx", Data: fill(t, values)}); len(f.Faults) != 1 || f.Faults[0].Mend != want {

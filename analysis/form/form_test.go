@@ -211,6 +211,32 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+// TestMends: whoever fills in a form is told what to write, in the form's words.
+func TestMends(t *testing.T) {
+	for _, c := range []struct {
+		key   string
+		value any
+		mend  string
+	}{
+		{"job.kind", "polished", "write one of these words, or leave the cell empty"},
+		{"job.date", "May 19", "write year, month and day, as in 2031-04-09"},
+		{"hold.start", "13:05", "write year, month, day and time, as in 2031-04-09 13:05:00"},
+		{"boundary.cores_removed", "perhaps", "write yes or no, or leave the cell empty"},
+		{"hold.minutes", "ten", "write it in digits, without a unit"},
+		{"hold.limit", "much", "write a number with its unit as in the example, or leave the cell empty"},
+		{"readings.instrument#0", "another", "write one of these ids, or list this one in the sheet Instruments"},
+		{"system.line.length#0", 35, "write the unit behind the number"},
+		{"job.timezone", "Atlantis", "write a place in the same zone, such as America/Denver"},
+		{"instrument.measures#0", "steam", "write one of these words"},
+	} {
+		values := filled()
+		values[c.key] = c.value
+		if _, faults := checked(fill(t, values)); len(faults) != 1 || faults[0].Mend != c.mend {
+			t.Errorf("%s = %v: %v, %q, want %q", c.key, c.value, faults, faults[0].Mend, c.mend)
+		}
+	}
+}
+
 // TestCells: what loading and the analysis find is told at the cells too, and
 // the lines to write into a job file are told as cells.
 func TestCells(t *testing.T) {

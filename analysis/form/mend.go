@@ -19,6 +19,7 @@ func (r *reader) moved(f fault.Fault) fault.Fault {
 	if f.Code == "required" {
 		f.Expected, f.Mend = strings.TrimPrefix(f.Expected, "a value"), "fill this cell"
 	}
+	f.Mend = strings.ReplaceAll(f.Mend, "delete the line", "leave the cell empty")
 	t := translator{r, here, r.w.rowOf(f.File), parent(key)}
 	f.Found, f.Expected, f.Mend = t.names(f.Found), t.names(t.pairs(f.Expected)), t.names(t.pairs(f.Mend))
 	if t.cell(key) != (where{}) || here != (where{}) && key != "" {

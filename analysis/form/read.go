@@ -118,6 +118,9 @@ func (r *reader) renamed() {
 	}
 }
 
+// anew is what is left to do where a form can't be read.
+const anew = "move this file away, make a new form with: dryhold form FOLDER, and copy the values into it"
+
 func damaged(name, why string) fault.Fault {
 	return fault.Fault{Code: "workbook", File: name, Found: "not a workbook that can be read: " + why,
 		Expected: "a job form, saved as .xlsx without a password", Mend: "make a new one with: dryhold form"}
@@ -163,6 +166,7 @@ func (r *reader) main() {
 		}
 		if _, twice := found[path]; twice {
 			r.add(mainSheet, at("A", i+1), path, "this line stands twice on the form", "each line once")
+			r.mend("everything into one of the two, and delete the other")
 			continue
 		}
 		unit, _ := r.f.GetCellValue(mainSheet, at("C", i+1))
@@ -171,6 +175,7 @@ func (r *reader) main() {
 	}
 	if len(found) == 0 {
 		r.add(mainSheet, keyColumn+"1", "", "the hidden column with the keys is gone", "the sheet as the form was made")
+		r.faults[len(r.faults)-1].Mend = anew
 	}
 	for _, s := range sections {
 		r.w.table(s.table, job.Keys(s.table), found)
@@ -187,6 +192,7 @@ func (r *reader) list(l list) {
 	if columns == nil {
 		if len(all) > 1 {
 			r.add(l.sheet, "A1", "", "the hidden row with the keys is gone", "the sheet as the form was made")
+			r.faults[len(r.faults)-1].Mend = anew
 		}
 		return
 	}
@@ -201,6 +207,7 @@ func (r *reader) list(l list) {
 	}
 	if len(all) > from+maxRows {
 		r.add(l.sheet, at("A", from+maxRows+1), "", fmt.Sprintf("more than %d rows", maxRows), "a list of fewer rows")
+		r.faults[len(r.faults)-1].Mend = "delete the rows that are not needed"
 	}
 }
 

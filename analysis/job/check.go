@@ -79,7 +79,7 @@ func badNumber(n string) *fault.Fault {
 		f.Found, f.Expected = fmt.Sprintf("%q, a name that Windows keeps for a device", n), "another number"
 		f.Mend = fmt.Sprintf("write number = %q", "J-"+n)
 	case len(n) > 64:
-		f.Found = fmt.Sprintf("a number of %d characters", utf8.RuneCountInString(n))
+		f.Found, f.Mend = fmt.Sprintf("a number of %d characters", utf8.RuneCountInString(n)), "write a shorter one"
 	default:
 		mended := strings.Trim(regexp.MustCompile(`[^A-Za-z0-9._-]+`).ReplaceAllString(strings.TrimSpace(n), "-"), ".-")
 		if number.MatchString(mended) {
@@ -123,7 +123,7 @@ func (d *decoder) checkInstruments() {
 			d.implausible(at+"zero_stability", in.ZeroStability.Text, "not less than zero")
 		}
 		if in.Calibrated.Given() && in.Due.Given() && in.Due.Before(in.Calibrated.Time) {
-			d.faultIn(at+"due", fault.Fault{Code: "order", Found: in.Due.Format("2006-01-02"), Expected: "a day after the calibration on " + in.Calibrated.Format("2006-01-02")})
+			d.faultIn(at+"due", fault.Fault{Code: "order", Found: in.Due.Format("2006-01-02"), Expected: "a day after the calibration on " + in.Calibrated.Format("2006-01-02"), Mend: "correct whichever of the two is wrong"})
 		}
 	}
 }
@@ -139,7 +139,8 @@ func (d *decoder) suits(path, text string, dim quantity.Dimension, measures stri
 			return
 		}
 	}
-	d.faultIn(path, fault.Fault{Code: "quantity", Found: fmt.Sprintf("%q has a unit of %s", text, dim), Expected: fmt.Sprintf("a unit of %s: the instrument measures %s", dims[0], measures)})
+	d.faultIn(path, fault.Fault{Code: "quantity", Found: fmt.Sprintf("%q has a unit of %s", text, dim), Expected: fmt.Sprintf("a unit of %s: the instrument measures %s", dims[0], measures),
+		Mend: "write it as the data sheet has it, or correct what the instrument measures"})
 }
 
 // checkReadings doubts a recording that no test names: a test may be told from

@@ -20,7 +20,7 @@ const (
 const instant = "2006-01-02T15:04:05"
 
 // layouts are other ways to write a day, the month first before the day first.
-var layouts = []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "1-2-2006", "2-1-2006", "1.2.2006", "2.1.2006", "2 January 2006", "January 2, 2006", "2 Jan 2006", "Jan 2, 2006"}
+var layouts = []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "1-2-2006", "2-1-2006", "1.2.2006", "2.1.2006", "2 January 2006", "January 2, 2006", "January 2 2006", "2 Jan 2006", "Jan 2, 2006", "Jan 2 2006", "2-Jan-2006"}
 
 var clocks = []string{"", " 15:04", " 15:04:05", "T15:04", "T15:04:05", " 3:04 PM", " 3:04:05 PM", " 3:04PM", " 3:04:05PM"}
 
@@ -47,7 +47,7 @@ func Days(written, layout string) (ways []string) {
 
 // meant is the line to write for a day in another form, "" for none.
 func meant(src, written, layout string) string {
-	key := src[strings.LastIndexByte(src, '.')+1:]
+	key := last(src)
 	ways := Days(written, layout)
 	for i := range ways {
 		ways[i] = key + " = " + ways[i]
@@ -57,6 +57,9 @@ func meant(src, written, layout string) string {
 	}
 	return "write " + strings.Join(ways, " or ")
 }
+
+// last is a key without its table.
+func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
 
 // day is the job's own, for examples, before and after it was decoded.
 func (d *decoder) day() string {
@@ -72,7 +75,7 @@ func (d *decoder) date(p *Date, x any, src string) {
 	if !ok || t.Location().String() != localDate {
 		f := fault.Fault{Code: "date", Found: describe(x), Expected: "a date such as " + d.day() + ", without quotation marks"}
 		if s, isText := x.(string); isText {
-			f.Mend = meant(src, s, time.DateOnly)
+			f.Mend = first(meant(src, s, time.DateOnly), d.withYear(last(src), s, ""))
 		} else if ok && t.Location().String() != localTime {
 			f.Found, f.Mend = "a date with a time", "write only "+t.Format(time.DateOnly)
 		}
@@ -80,7 +83,7 @@ func (d *decoder) date(p *Date, x any, src string) {
 		return
 	}
 	if t.Year() < 1990 || t.Year() > 2199 {
-		d.fault(src, fault.Fault{Code: "date", Found: fmt.Sprintf("the year %d", t.Year()), Expected: "a year from 1990 to 2199"})
+		d.fault(src, fault.Fault{Code: "date", Found: fmt.Sprintf("the year %d", t.Year()), Expected: "a year from 1990 to 2199", Mend: "correct the year"})
 		return
 	}
 	p.Time = time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, d.job.Zone)
@@ -97,14 +100,14 @@ func (d *decoder) dateTime(p *DateTime, x any, src string) {
 	switch {
 	case !ok:
 		if s, isText := x.(string); isText {
-			f.Mend = meant(src, s, instant)
+			f.Mend = first(meant(src, s, instant), d.withYear(last(src), s, "T13:05:00"))
 		}
 	case kind == localDate:
 		f.Found, f.Mend = "a date without a time", "write "+t.Format(time.DateOnly)+"T13:05:00 with the right time"
 	case kind == localTime:
-		f.Found, f.Mend = "a time without a date", "write the date before it, for example 2031-04-09T"+t.Format(time.TimeOnly)
+		f.Found, f.Mend = "a time without a date", "write the date before it, for example "+d.day()+"T"+t.Format(time.TimeOnly)
 	case t.Year() < 1990 || t.Year() > 2199:
-		f.Found, f.Expected = fmt.Sprintf("the year %d", t.Year()), "a year from 1990 to 2199"
+		f.Found, f.Expected, f.Mend = fmt.Sprintf("the year %d", t.Year()), "a year from 1990 to 2199", "correct the year"
 	case kind == localDateTime:
 		d.local(p, t, src)
 		return
@@ -124,7 +127,7 @@ func (d *decoder) local(p *DateTime, wall time.Time, src string) {
 		p.Time = instants[0]
 	case 0:
 		d.fault(src, fault.Fault{Code: "clock-gap", Found: fmt.Sprintf("%s does not exist in %s: the clocks went forward over it", written, zone),
-			Expected: "a time that existed", Mend: "write the right time, or the offset from UTC behind it"})
+			Expected: "a time that existed", Mend: "write the right time; if the recorder's clock was not put forward, write " + wall.Add(time.Hour).Format(instant)})
 	default:
 		d.fault(src, fault.Fault{Code: "clock-fold", Found: fmt.Sprintf("%s came twice in %s: the clocks went back", written, zone),
 			Expected: "an offset that says which", Mend: "write " + instants[0].Format(time.RFC3339) + " (the first) or " + instants[1].Format(time.RFC3339) + " (the second)"})

@@ -99,6 +99,7 @@ func (d *decoder) setZone(sources []*source) {
 		}
 		d.src = s
 		f := fault.Fault{Code: "zone", Found: fmt.Sprintf("%q is not a known time zone", name), Expected: `a name of the IANA time zone database, such as "America/Denver"`}
+		f.Mend = `write a place in the same zone, such as timezone = "America/Denver"`
 		if near := nearestZone(name); near != "" {
 			f.Mend = fmt.Sprintf("did you mean timezone = %q?", near)
 		}

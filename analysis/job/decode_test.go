@@ -94,7 +94,7 @@ func TestFaults(t *testing.T) {
 		{"misspelt table", `[boundary]`, `[boundry]`, `job.toml:19:1: boundry: no such key; expected boundary`, "did you mean boundary?"},
 		{"bare psi", `"500 micron"`, `"0.01 psi"`, `job.toml:39:9: hold.limit: "0.01 psi": "psi" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`, "write psia or psig"},
 		{"bare bar", `"83.4 kPa"`, `"0.834 bar"`, `job.toml:8:13: job.barometer: "0.834 bar": "bar" does not say from where it is counted; expected for example "500 micron", "450 psig" or "83.4 kPa"`, "write bara or barg"},
-		{"unit of another kind", `"500 micron"`, `"500 mm"`, `job.toml:39:9: hold.limit: "500 mm": "mm" is a unit of length, not of pressure; expected for example "500 micron", "450 psig" or "83.4 kPa"`, ""},
+		{"unit of another kind", `"500 micron"`, `"500 mm"`, `job.toml:39:9: hold.limit: "500 mm": "mm" is a unit of length, not of pressure; expected for example "500 micron", "450 psig" or "83.4 kPa"`, "write a number with its unit as in the example, or delete the line"},
 		{"number for a quantity", `"500 micron"`, `500`, `job.toml:39:9: hold.limit: the number 500; expected a text with a number and a unit, such as "500 micron", "450 psig" or "83.4 kPa"`, "put it between quotation marks, with its unit"},
 		{"text for a number", `minutes = 10`, `minutes = "10 min"`, `job.toml:40:11: hold.minutes: the text "10 min"; expected a number, without quotation marks and without a unit`, "write minutes = 10"},
 		{"number for a text", `"2031-0147"`, `20310147`, `job.toml:3:10: job.number: the number 20310147; expected a text between quotation marks`, `write number = "20310147"`},
@@ -102,6 +102,13 @@ func TestFaults(t *testing.T) {
 		{"date in quotes", `date = 2031-04-09`, `date = "2031-04-09"`, `job.toml:5:8: job.date: the text "2031-04-09"; expected a date such as 2031-04-09, without quotation marks`, "write date = 2031-04-09"},
 		{"date that is plain", `date = 2031-04-09`, `date = 4/13/2031`, `job.toml:5:9: job.date: 4/13/2031, which is neither a number, a date nor a text between quotation marks; expected a date with the year first, or a date and a time with T between them`, "write date = 2031-04-13"},
 		{"date that is not", `date = 2031-04-09`, `date = "04/09/2031"`, `job.toml:5:8: job.date: the text "04/09/2031"; expected a date such as 2031-04-09, without quotation marks`, "write date = 2031-04-09 (9 April) or date = 2031-09-04 (4 September)"},
+		{"day without its year", `date = 2031-04-09`, `date = "May 19"`, `job.toml:5:8: job.date: the text "May 19"; expected a date such as 2031-04-09, without quotation marks`, "write the year too, this or another: date = 2031-05-19"},
+		{"day and month without the year", `start = 2031-04-09T13:05:00`, `start = "19 may"`, `job.toml:36:9: hold.start: the text "19 may"; expected a date and time such as 2031-04-09T13:05:00, without quotation marks`, "write the year too, this or another: start = 2031-05-19T13:05:00"},
+		{"no date at all", `date = 2031-04-09`, `date = "soon"`, `job.toml:5:8: job.date: the text "soon"; expected a date such as 2031-04-09, without quotation marks`, "write it in the form date = 2031-04-09"},
+		{"word like none", `"new"`, `"polished"`, `job.toml:4:8: job.kind: "polished"; expected one of "new", "replacement", "repair", "relocation", "retrofit"`, "write one of these words, or delete the line"},
+		{"key of a table in a table", `minutes = 10`, `wall = "0.032 in"`, `job.toml:40:1: hold.wall: no such key; expected one of acceptance, document, end, limit, max_rise, minutes, page, reach, readings, start`, "it belongs in [[system.line]]"},
+		{"key of no table", `minutes = 10`, `colour = "green"`, `job.toml:40:1: hold.colour: no such key; expected one of acceptance, document, end, limit, max_rise, minutes, page, reach, readings, start`, "delete the line, or put # before it to keep it as a remark; dryhold help job-file lists all keys"},
+		{"hour that was skipped", `2031-04-09T13:05:00`, `2031-03-09T02:30:00`, `job.toml:36:9: hold.start: 2031-03-09T02:30:00 does not exist in America/Denver: the clocks went forward over it; expected a time that existed`, "write the right time; if the recorder's clock was not put forward, write 2031-03-09T03:30:00"},
 		{"time of another form", `start = 2031-04-09T13:05:00`, `start = "April 9, 2031 1:05 pm"`, `job.toml:36:9: hold.start: the text "April 9, 2031 1:05 pm"; expected a date and time such as 2031-04-09T13:05:00, without quotation marks`, "write start = 2031-04-09T13:05:00"},
 		{"time without T", `start = 2031-04-09T13:05:00`, `start = 4/9/2031 13:05`, `job.toml:36:10: hold.start: 4/9/2031 13:05, which is neither a number, a date nor a text between quotation marks; expected a date with the year first, or a date and a time with T between them`, "write start = 2031-04-09T13:05:00 (9 April) or start = 2031-09-04T13:05:00 (4 September)"},
 		{"point at the end", `"2031-0147"`, `"2031-0147."`, `job.toml:3:10: job.number: "2031-0147." cannot be part of a file's name; expected at most 64 letters (without accents), digits and . _ -, with no point at the beginning or the end`, `write number = "2031-0147"`},
@@ -131,13 +138,13 @@ func TestFaults(t *testing.T) {
 		{"device name", `"2031-0147"`, `"Con"`, `job.toml:3:10: job.number: "Con", a name that Windows keeps for a device; expected another number`, `write number = "J-Con"`},
 		{"sea-level pressure", `"83.4 kPa"`, `"1013 hPa"`, `job.toml:8:13: job.barometer: 1013 hPa, 21 % from the pressure at 1609 m; expected about 83.4 kPa, the standard atmosphere at this altitude, within 5 %`, "weather services give the pressure reduced to sea level: write the station pressure, or only the altitude"},
 		{"unknown instrument", `instrument = "gauge"`, `instrument = "gage"`, `job.toml:32:14: readings.instrument: no instrument has the id "gage"; expected the id of one: gauge`, `did you mean "gauge"?`},
-		{"unknown recording", `[hold]`, "[hold]\nreadings = \"night\"", `job.toml:36:12: hold.readings: no recording has the id "night"; expected the id of one: evacuation`, ""},
-		{"id twice", `[evacuation]`, "[[readings]]\nid = \"evacuation\"\nfile = \"b.csv\"\n[evacuation]\nreadings = \"evacuation\"", `job.toml:34:6: readings.id: the id "evacuation" is given twice; expected each id once`, ""},
+		{"unknown recording", `[hold]`, "[hold]\nreadings = \"night\"", `job.toml:36:12: hold.readings: no recording has the id "night"; expected the id of one: evacuation`, `write one of these ids, or list this one in [[readings]]`},
+		{"id twice", `[evacuation]`, "[[readings]]\nid = \"evacuation\"\nfile = \"b.csv\"\n[evacuation]\nreadings = \"evacuation\"", `job.toml:34:6: readings.id: the id "evacuation" is given twice, first in line 30; expected each id once`, "give one of the two another id, and write that wherever it is meant; if both are the same, delete one"},
 		{"recording that nothing uses", `[evacuation]`, "[[readings]]\nid = \"second\"\nfile = \"b.csv\"\n[evacuation]\nreadings = \"evacuation\"", `job.toml:34:6: readings.id: no test uses the recording "second"; expected its name under readings of the hold, the evacuation, the pressure test or an earlier attempt`, "name it there; or, where several files are one recording, list them in one file = [...]"},
 		{"minutes", `minutes = 10`, `minutes = 0`, `job.toml:40:11: hold.minutes: 0; expected more than 0 and at most 2880 minutes (two days)`, "look for a slipped decimal point or another unit"},
 		{"end before start", `end = 2031-04-09T13:25:00`, `end = 2031-04-09T12:25:00`, `job.toml:37:7: hold.end: 2031-04-09 12:25:00; expected a time after hold.start, 2031-04-09 13:05:00`, "correct whichever of the two is wrong"},
 		{"charged before the hold", `2031-04-09T14:00:00`, `2031-04-09T12:00:00`, `job.toml:43:8: charge.time: 2031-04-09 12:00:00; expected a time after hold.start, 2031-04-09 13:05:00`, "correct whichever of the two is wrong"},
-		{"accuracy of another kind", `"10 % + 5 micron"`, `"1 °C"`, `job.toml:27:12: instrument.accuracy: "1 °C" has a unit of temperature; expected a unit of pressure: the instrument measures vacuum`, ""},
+		{"accuracy of another kind", `"10 % + 5 micron"`, `"1 °C"`, `job.toml:27:12: instrument.accuracy: "1 °C" has a unit of temperature; expected a unit of pressure: the instrument measures vacuum`, "write it as the data sheet has it, or correct what the instrument measures"},
 		{"wall", `"0.032 in"`, `"0.32 in"`, `job.toml:17:8: system.line.wall: 0.32 in; expected less than half of the outside diameter 3/8 in`, "look for a slipped decimal point or another unit"},
 		{"volume of a hall", `"9.6 L ± 15 %"`, `"9.6e9 L"`, `job.toml:13:10: system.volume: 9.6e9 L; expected at most 1000 m3`, "look for a slipped decimal point or another unit"},
 		{"volume that may be nothing", `"9.6 L ± 15 %"`, `"9.6 L ± 150 %"`, `job.toml:13:10: system.volume: 9.6 L ± 150 %; expected an uncertainty of at most 100 %`, "look for a slipped decimal point or another unit"},
@@ -153,7 +160,7 @@ func TestFaults(t *testing.T) {
 		{"company's key", "format = 1", "format = 1\nkey = \"office\"", `job.toml:2:1: key: the signing key is not a matter of one job; expected key in company.toml`, "move it to company.toml"},
 		{"misspelt dotted table", "[job]\n", "holt.limit = 1\n[job]\n", `job.toml:2:1: holt: no such key; expected hold`, "did you mean hold?"},
 		{"no files", `file = "gauge.csv"`, `file = []`, `job.toml:31:8: readings.file: missing; expected a value`, `write file = "gauge.csv"`},
-		{"empty file", `"gauge.csv"`, `""`, `job.toml:31:8: readings.file: an empty text; expected the name of a file in the job's folder`, ""},
+		{"empty file", `"gauge.csv"`, `""`, `job.toml:31:8: readings.file: an empty text; expected the name of a file in the job's folder`, `write its name, such as "gauge.csv"`},
 		{"not key = value", `[hold]`, "remember the filter\n[hold]", `job.toml:35:10: evacuation: a line that is not key = value; expected key = "value", [table] or a comment that starts with #`, "put # before a remark"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -264,7 +271,7 @@ name = "nobody"
 		t.Errorf("two criteria were mixed: %+v", j.Hold)
 	}
 	_, faults = Decode(File{"job.toml", []byte(text + "[[instrument]]\nid = \"scale\"\n[[instrument]]\nid = \"scale\"\n")}, &firm, nil)
-	if len(faults) != 2 || faults[1].Error() != `job.toml:46:6: instrument.id: the id "scale" is given twice; expected each id once` {
+	if len(faults) != 2 || faults[1].Error() != `job.toml:46:6: instrument.id: the id "scale" is given twice, first in line 44; expected each id once` {
 		t.Errorf("twice over the company's: %v", faults)
 	}
 	if f := j.Place("company.phone", fault.Fault{}); f.File != "company.toml" || f.Line != 4 {

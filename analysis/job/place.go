@@ -76,6 +76,9 @@ const maxTold = 300
 func (d *decoder) full() bool { return len(d.faults) >= maxTold }
 
 func (d *decoder) keep(f fault.Fault) {
+	if f.Mend == "" && !f.Doubt {
+		f.Mend = d.ordinary(f)
+	}
 	if !d.full() {
 		d.faults = append(d.faults, f)
 	}

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"sort"
 	"strings"
 
@@ -16,15 +17,23 @@ func (d *decoder) required() {
 		"readings":   idsOf(len(d.job.Readings), func(i int) string { return d.job.Readings[i].ID }),
 	}
 	for kind, list := range ids {
-		seen := map[string]bool{}
 		for i, id := range list {
-			if seen[id] && id != "" {
-				d.faultIn(fmt.Sprintf("%s[%d].id", kind, i), fault.Fault{Code: "twice", Found: fmt.Sprintf("the id %q is given twice", id), Expected: "each id once"})
+			if first := slices.Index(list, id); first < i && id != "" {
+				d.faultIn(fmt.Sprintf("%s[%d].id", kind, i), d.twice(id, fmt.Sprintf("%s[%d].id", kind, first)))
 			}
-			seen[id] = true
 		}
 	}
 	d.rules(valueOfJob(d.job), "", ids)
+}
+
+// twice tells of an id that another has already.
+func (d *decoder) twice(id, other string) fault.Fault {
+	p, line := d.from[other], 0
+	if p.src != nil {
+		line, _ = p.src.position(p.at.start)
+	}
+	return fault.Fault{Code: "twice", Found: fmt.Sprintf("the id %q is given twice, first in line %d", id, line), Expected: "each id once",
+		Mend: "give one of the two another id, and write that wherever it is meant; if both are the same, delete one"}
 }
 
 func idsOf(n int, id func(int) string) []string {
@@ -88,24 +97,7 @@ func (d *decoder) refusedAt(path string) bool {
 }
 
 func (d *decoder) missing(path string, f field, t reflect.Type) {
-	example := `"…"`
-	switch {
-	case len(f.words) > 0:
-		example = fmt.Sprintf("%q", f.words[0])
-	case f.name == "format":
-		example = "1"
-	case f.name == "number":
-		example = `"2031-0147"`
-	case f.name == "file":
-		example = `"gauge.csv"`
-	case t == reflect.TypeFor[Date]():
-		example = d.day()
-	case t == reflect.TypeFor[DateTime]():
-		example = d.day() + "T13:05:00"
-	case isLeaf(t):
-		example, _, _ = strings.Cut(exampleOf(t), ",")
-	}
-	mend := fmt.Sprintf("write %s = %s", f.name, example)
+	mend := fmt.Sprintf("write %s = %s", f.name, d.example(f, t))
 	if table := parent(path); table != "" && !strings.HasSuffix(table, "]") {
 		mend += fmt.Sprintf(" under [%s]", table)
 	}
@@ -133,6 +125,10 @@ func (d *decoder) reference(path, id, kind string, ids []string) {
 	f := fault.Fault{Code: "reference", Found: fmt.Sprintf("no %s has the id %q", strings.Replace(kind, "readings", "recording", 1), id), Expected: "the id of one: " + listed(ids)}
 	if len(ids) == 0 {
 		f.Expected = map[string]string{"instrument": "an [[instrument]] with this id, here or in company.toml", "readings": "[[readings]] with this id"}[kind]
+	}
+	f.Mend = fmt.Sprintf("write one of these ids, or list this one in [[%s]]", kind)
+	if len(ids) == 0 {
+		f.Mend = fmt.Sprintf("list it in [[%s]], with id = %q", kind, id)
 	}
 	if near := Nearest(id, ids); near != "" {
 		f.Mend = fmt.Sprintf("did you mean %q?", near)

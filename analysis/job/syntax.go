@@ -100,7 +100,7 @@ func explain(f *fault.Fault, line string, pe toml.ParseError) {
 		f.Found, f.Expected, f.Mend = "a line that is not key = value", `key = "value", [table] or a comment that starts with #`, "put # before a remark"
 	default:
 		f.Found = strings.TrimSuffix(lowerFirst(pe.Message), ".")
-		f.Expected = `a line such as key = "value"`
+		f.Expected, f.Mend = `a line such as key = "value"`, "write it so, or put # before a remark"
 	}
 }
 

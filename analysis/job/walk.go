@@ -148,7 +148,7 @@ func (d *decoder) slice(v reflect.Value, x any, f field, src, dst string) {
 		if merge {
 			k = d.sameInstrument(element, inherited)
 			if at := fmt.Sprintf("%s[%d]", src, i); k < inherited && merged[k] {
-				d.fault(at+".id", fault.Fault{Code: "twice", Found: fmt.Sprintf("the id %q is given twice", d.job.Instruments[k].ID), Expected: "each id once"})
+				d.fault(at+".id", d.twice(d.job.Instruments[k].ID, fmt.Sprintf("%s[%d].id", dst, k)))
 			}
 			merged[k] = true
 		}

@@ -27,22 +27,33 @@ func (d *decoder) unknown(path, key string, t reflect.Type) {
 		f.Mend = "it belongs in " + strings.Join(where, " or ")
 	} else if near := Nearest(key, names); near != "" {
 		f.Expected, f.Mend = near, fmt.Sprintf("did you mean %s?", near)
+	} else {
+		f.Mend = "delete the line, or put # before it to keep it as a remark; dryhold help job-file lists all keys"
 	}
 	d.fault(path, f)
 }
 
-// homes lists the tables that have a key.
+// homes lists the tables that have a key, those within tables too.
 func homes(key string) (tables []string) {
-	for name, f := range fieldsOf(jobType) {
-		t := jobType.Field(f.index).Type
-		if _, ok := fieldsOf(structUnder(t))[key]; !ok {
-			continue
+	var look func(t reflect.Type, path string)
+	look = func(t reflect.Type, path string) {
+		for name, f := range fieldsOf(t) {
+			under := structUnder(t.Field(f.index).Type)
+			if under.NumField() == 0 {
+				continue
+			}
+			table := join(path, name)
+			look(under, table)
+			if _, ok := fieldsOf(under)[key]; !ok {
+				continue
+			}
+			if t.Field(f.index).Type.Kind() == reflect.Slice {
+				table = "[" + table + "]"
+			}
+			tables = append(tables, "["+table+"]")
 		}
-		if t.Kind() == reflect.Slice {
-			name = "[" + name + "]"
-		}
-		tables = append(tables, "["+name+"]")
 	}
+	look(jobType, "")
 	sort.Strings(tables)
 	return tables
 }
@@ -79,7 +90,7 @@ func (d *decoder) text(s string, f field, src string) string {
 		return ""
 	}
 	if s == "" && f.has("path") && f.has("required") {
-		d.fault(src, fault.Fault{Code: "path", Found: "an empty text", Expected: "the name of a file in the job's folder"})
+		d.fault(src, fault.Fault{Code: "path", Found: "an empty text", Expected: "the name of a file in the job's folder", Mend: `write its name, such as "gauge.csv"`})
 	}
 	for _, r := range s {
 		if what := d.refused(r); what != "" {
