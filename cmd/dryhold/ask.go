@@ -93,7 +93,8 @@ func (f *facts) wrong() error {
 	for _, one := range list {
 		if !one.Doubt && one.Code != "required" {
 			one.File, one.Line, one.Column, one.Key = "", 0, 0, ""
-			return usage(one, assigned.ReplaceAllString(one.Mend, "$1"))
+			mend := strings.TrimSuffix(one.Mend, ", or delete the line") // there is none yet
+			return usage(one, assigned.ReplaceAllString(mend, "$1"))
 		}
 	}
 	return nil
