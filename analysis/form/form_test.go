@@ -1,7 +1,9 @@
 package form
 
 import (
+	"archive/zip"
 	"bytes"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -291,6 +293,68 @@ func TestNotAForm(t *testing.T) {
 			t.Errorf("%s: no fault", name)
 		}
 	}
+}
+
+// TestBroken: a part that breaks off, or is not there, is told as damage. What stood in it is never taken for empty.
+func TestBroken(t *testing.T) {
+	whole := fill(t, filled())
+	for part, change := range map[string]func(string) string{
+		"xl/worksheets/sheet1.xml":   func(s string) string { return s[:len(s)/2] },
+		"xl/worksheets/sheet7.xml":   func(s string) string { return strings.Replace(s, "</row>", "</rwo>", 1) },
+		"xl/worksheets/sheet12.xml":  func(string) string { return "" },
+		"xl/sharedStrings.xml":       func(string) string { return "no XML" },
+		"xl/styles.xml":              func(s string) string { return s[:len(s)-3] },
+		"xl/workbook.xml":            func(s string) string { return strings.Replace(s, "<sheet ", "<sheet <", 1) },
+		"xl/_rels/workbook.xml.rels": func(s string) string { return s + "<" },
+	} {
+		for what, spoilt := range map[string][]byte{"damaged": spoil(t, whole, part, change), "missing": spoil(t, whole, part, nil)} {
+			f := Read(job.File{Name: "job.xlsx", Data: spoilt})
+			if want := "its part " + part + " is " + what; f.JobFile != nil || len(f.Faults) != 1 || !strings.Contains(f.Faults[0].Found, want) {
+				t.Errorf("%v, want %s", f.Faults, want)
+			}
+		}
+	}
+	if text, _ := checked(spoil(t, whole, "docProps/app.xml", nil)); text == nil {
+		t.Error("a part without cells counts")
+	}
+}
+
+// spoil changes a part of a workbook, or leaves it out.
+func spoil(t *testing.T, book []byte, part string, change func(string) string) []byte {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	out := zip.NewWriter(&b)
+	for _, f := range z.File {
+		if f.Name == part && change == nil {
+			continue
+		}
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Name == part {
+			text = []byte(change(string(text)))
+		}
+		w, err := out.Create(f.Name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := w.Write(text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := out.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
 }
 
 func FuzzRead(f *testing.F) {

@@ -86,6 +86,10 @@ func read(form job.File) (r *reader) {
 		r.faults = fault.List{damaged(form.Name, "it is larger than 8 MiB")}
 		return r
 	}
+	if why := broken(form.Data); why != "" {
+		r.faults = fault.List{damaged(form.Name, why)}
+		return r
+	}
 	f, err := excelize.OpenReader(bytes.NewReader(form.Data), excelize.Options{UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxUnzipped})
 	if err != nil {
 		r.faults = fault.List{damaged(form.Name, reason(err))}
@@ -119,11 +123,11 @@ func (r *reader) renamed() {
 }
 
 // anew is what is left to do where a form can't be read.
-const anew = "move this file away, make a new form with: dryhold form FOLDER, and copy the values into it"
+const anew = "take an older copy, or move this file away and make a new form with: dryhold form FOLDER"
 
 func damaged(name, why string) fault.Fault {
-	return fault.Fault{Code: "workbook", File: name, Found: "not a workbook that can be read: " + why,
-		Expected: "a job form, saved as .xlsx without a password", Mend: "make a new one with: dryhold form"}
+	return fault.Fault{Code: "workbook", File: name, Found: "the workbook cannot be read: " + why,
+		Expected: "a job form, saved as .xlsx without a password", Mend: "open it in the spreadsheet program and save it again as .xlsx; if it does not open there, " + anew}
 }
 
 func reason(err error) string {
@@ -154,7 +158,7 @@ func (r *reader) main() {
 	all, err := r.f.GetRows(mainSheet)
 	if err != nil {
 		r.add(mainSheet, "", "", fmt.Sprintf("there is no sheet %q", mainSheet), "the sheets of the job form as they were made")
-		r.faults[len(r.faults)-1].Mend = "an export needs another name than " + r.name + "; a new form is made with: dryhold form"
+		r.faults[len(r.faults)-1].Mend = "if this is an export of an instrument, give it another name than " + r.name + "; a new form is made with: dryhold form FOLDER"
 		return
 	}
 	found := map[string]string{}
