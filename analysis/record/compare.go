@@ -202,6 +202,13 @@ func (c *comparer) value(key string, a, b *Value) {
 	c.list = append(c.list, Pair{Key: key, Old: a, New: b, Finding: compareValues(a, b)})
 }
 
+const digits = 1e-9 // that results.json keeps
+
+// alike reports two values of the same interval, or without one.
+func alike(a, b *Value) bool {
+	return a.Confidence == b.Confidence && (a.Confidence == 0 || close(a.Low, b.Low, digits) && close(a.High, b.High, digits))
+}
+
 // compareValues judges by the normalised error E_n of ISO/IEC 17043 and ISO 13528
 // (from memory): two values differ beyond their uncertainty where their difference
 // is larger than the root of the sum of the squares of their expanded
@@ -212,8 +219,10 @@ func compareValues(a, b *Value) Finding {
 	switch {
 	case !a.Finite() || !b.Finite():
 		return OneOnly
-	case close(a.V, b.V, 1e-9): // the digits that results.json keeps
+	case close(a.V, b.V, digits) && alike(a, b):
 		return Same
+	case close(a.V, b.V, digits): // how well they are known differs
+		return Within
 	case a.Confidence == 0 || b.Confidence == 0:
 		return Differs
 	case a.V > b.V:

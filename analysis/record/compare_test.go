@@ -16,7 +16,10 @@ func TestCompareValues(t *testing.T) {
 		{"3-4-5, just within", Between(10, 7, 13, "Pa"), Between(14.99, 10.99, 19, "Pa"), Within},
 		{"the other way round", Between(15.01, 11.01, 19, "Pa"), Between(10, 7, 13, "Pa"), Beyond},
 		{"the far sides do not count", Between(10, -90, 13, "Pa"), Between(15.01, 11.01, 900, "Pa"), Beyond},
-		{"the same", Between(10, 7, 13, "Pa"), Between(10, 9, 11, "Pa"), Same},
+		{"the same", Between(10, 7, 13, "Pa"), Between(10, 7, 13, "Pa"), Same},
+		{"the same without an interval", Plain(10, "Pa"), Plain(10, "Pa"), Same},
+		{"9.6 L with 15 % and with 10 %", Between(9.6e-3, 8.16e-3, 11.04e-3, "m3"), Between(9.6e-3, 8.64e-3, 10.56e-3, "m3"), Within},
+		{"with an interval and without", Between(10, 7, 13, "Pa"), Plain(10, "Pa"), Within},
 		{"no interval", Plain(10, "Pa"), Between(20, 19, 21, "Pa"), Differs},
 		{"one", nil, Plain(1, "Pa"), OneOnly},
 	} {
