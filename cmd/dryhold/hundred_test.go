@@ -25,7 +25,7 @@ var spoilts = []spoilt{
 	{"slow-leak", "job.toml", "refrigerant = \"R-410A\"", "refrigerant = \"R-410A", "a text without its closing quotation mark"},
 	{"slow-leak", "job.toml", "limit = \"500 micron\"", "acceptance = \"comon-practice\"", `"comon-practice" is not the name of a criterion`},
 	{"clean-install", "job.toml", `"vacuum.xlsx"`, `"vacum.xlsx"`, `there is no file "vacum.xlsx"`},
-	{"form", "job.xlsx", "", "number;date", "job.xlsx: not a workbook that can be read"},
+	{"form", "job.xlsx", "", "number;date", "job.xlsx: the workbook cannot be read"},
 	{"form", "job.xlsx", "job.date=", "", "job.xlsx!Job:B7: Date of the work: missing"},
 }
 
