@@ -120,6 +120,9 @@ func (r *runner) decide(out *record.Hold, h vacuum.Hold, s *readings.Series, res
 	j := decision.Judge(a.Criterion, e)
 	out.Criterion = a.criterion()
 	out.Decision, out.DecisionReason, out.DecisionNote = string(j.Outcome), j.Reason.Text, decisionNote(j.Reason)
+	if j.Reason.Code == decision.NoReading && !h.ReadingKnown {
+		out.DecisionReason, out.DecisionNote = h.ReadingReason.Text, note(h.ReadingReason)
+	}
 	for _, p := range j.Parts {
 		out.Criteria = append(out.Criteria, part(p, a.source))
 		if p.Name == "limit" && p.U > 0 {

@@ -25,8 +25,8 @@ func (r *runner) notDetermined() {
 		r.open("decision", "whether the criterion was met: "+h.DecisionReason, r.settleDecision(h))
 	}
 	switch {
-	case h.CauseNote != nil && h.CauseNote.Code == "below-resolution":
-		r.open("readings-unit", "what made the pressure rise: "+h.CauseReason, "the unit of the readings put right in the job, and the record made again")
+	case h.CauseNote != nil && h.CauseNote.Code == belowResolution:
+		r.open("readings-unit", "what made the pressure rise: "+h.CauseReason, rightUnit)
 	case h.Cause == "not determined":
 		r.open("cause", "what made the pressure rise: "+h.CauseReason, longer(h))
 	}
@@ -43,6 +43,12 @@ func (r *runner) notDetermined() {
 	}
 }
 
+// belowResolution is the code of readings whose unit was most likely mistaken.
+const (
+	belowResolution = "below-resolution"
+	rightUnit       = "the unit of the readings put right in the job, and the record made again"
+)
+
 func (r *runner) open(code, text, settle string) {
 	r.rec.Open = append(r.rec.Open, record.Note{Code: code, Text: text, Settle: settle})
 }
@@ -52,10 +58,10 @@ func (r *runner) settleDecision(h *record.Hold) string {
 		return "a criterion that is agreed and stated with the hold"
 	}
 	switch h.DecisionNote.Code {
-	case decision.NoReading:
-		if in := r.instrumentOf(r.job.Hold.Readings); in == nil || !in.Accuracy.Given() {
-			return "the gauge's accuracy, from its data sheet or its calibration"
-		}
+	case decision.NoAccuracy:
+		return "the gauge's accuracy, from its data sheet or its calibration"
+	case belowResolution:
+		return rightUnit
 	case "too-uncertain":
 		return "a gauge of smaller uncertainty, or another criterion"
 	case "overdue":

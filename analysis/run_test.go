@@ -16,6 +16,7 @@ import (
 	"dryhold/analysis/job"
 	"dryhold/analysis/load"
 	"dryhold/analysis/quantity"
+	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
 )
 
@@ -308,6 +309,40 @@ func TestHintsInTheRepeatedHour(t *testing.T) {
 	for _, want := range []string{`start = 2031-11-02T01:\d\d:\d\d-07:00\n`, `end = 2031-11-02T01:\d\d:\d\d-07:00 `} {
 		if len(faults) != 1 || !regexp.MustCompile(want).MatchString(faults[0].Mend) {
 			t.Errorf("%v, want %s", faults, want)
+		}
+	}
+}
+
+// TestNothingToDecideOn: the reason names what is wrong with the readings, and what settles it is that.
+func TestNothingToDecideOn(t *testing.T) {
+	for what, c := range map[string]struct {
+		spoil        func(l *load.Loaded)
+		code, settle string
+	}{
+		"torr called micron": {func(l *load.Loaded) {
+			for i := range l.Series["vacuum"].P {
+				l.Series["vacuum"].P[i] /= 1000
+			}
+		}, "below-resolution", "the unit of the readings put right in the job, and the record made again"},
+		"blanks": {func(l *load.Loaded) {
+			for i := range l.Series["vacuum"].P {
+				if at := l.Series["vacuum"].At(i); !at.Before(l.Job.Hold.Start.Time) {
+					l.Series["vacuum"].P[i], l.Series["vacuum"].Mark[i] = math.NaN(), readings.UnderRange
+				}
+			}
+		}, "no-reading", "a new hold over the whole time agreed"},
+		"no accuracy": {func(l *load.Loaded) { l.Job.Instruments[0].Accuracy = quantity.Accuracy{} }, "no-accuracy", "the gauge's accuracy, from its data sheet or its calibration"},
+	} {
+		l := loadSample(t, "slow-leak")
+		c.spoil(l)
+		rec, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
+		if faults.Stops() {
+			t.Errorf("%s: %v", what, faults)
+			continue
+		}
+		i := slices.IndexFunc(rec.Open, func(n record.Note) bool { return n.Code == "decision" })
+		if h := rec.Hold; h.Decision != "not determined" || h.DecisionNote.Code != c.code || i < 0 || rec.Open[i].Settle != c.settle {
+			t.Errorf("%s: %s, %s, %+v", what, h.Decision, h.DecisionReason, rec.Open)
 		}
 	}
 }

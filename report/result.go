@@ -202,7 +202,9 @@ func (b *builder) act() string {
 		parts = append(parts, bold(b.w("act.fail")))
 	case d == "not determined":
 		act := b.w("act.repeat")
-		if h := b.rec.Hold; h != nil && h.LongerHold.Finite() {
+		if h := b.rec.Hold; h != nil && h.DecisionNote != nil && b.t.Has("act."+h.DecisionNote.Code) {
+			act = b.w("act." + h.DecisionNote.Code)
+		} else if h != nil && h.LongerHold.Finite() {
 			act = b.w("act.longer", "duration", b.p.duration(h.LongerHold))
 		} else if h != nil && h.Criterion != nil && h.Criterion.Minutes.Finite() {
 			act = b.w("act.again", "duration", b.p.duration(h.Criterion.Minutes))

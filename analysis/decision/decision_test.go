@@ -121,7 +121,7 @@ func TestJudge(t *testing.T) {
 		{"clear fail though overdue", limit, with(func(e *Evidence) { e.Overdue, e.Reading = "G1", microns(900, 20) }), Fail, Compared},
 		{"clear fail though over range", limit, with(func(e *Evidence) { e.Reading = microns(900, 20); e.Reading.AtLeast = true }), Fail, Compared},
 		{"unclear fail and short", limit, with(func(e *Evidence) { e.Held, e.Reading = 60, microns(510, 20) }), NotDetermined, TooShort},
-		{"uncertainty unknown", limit, with(func(e *Evidence) { e.Reading.U = 0 }), NotDetermined, NoReading},
+		{"uncertainty unknown", limit, with(func(e *Evidence) { e.Reading.U = 0 }), NotDetermined, NoAccuracy},
 		{"all parts met", all, good, ConditionalPass, Compared}, // reach: 220 > 250 - 1.645·20
 		{"rise decides", all, with(func(e *Evidence) { e.Rise = microns(140, 5) }), Fail, Compared},
 		{"reach decides", all, with(func(e *Evidence) { e.Lowest = microns(260, 15) }), ConditionalFail, Compared},

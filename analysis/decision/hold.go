@@ -59,6 +59,7 @@ const (
 	Gap          = "gap"
 	OverRange    = "over-range"
 	NoReading    = "no-reading"
+	NoAccuracy   = "no-accuracy" // nothing says how well a reading is known
 	RiseUnstated = "rise-unstated"
 	TooFewRounds = "too-few-evacuations"
 	Compared     = "compared" // a reading was compared with a limit
@@ -130,7 +131,10 @@ func compare(name string, y Estimate, limit float64, obstacles ...*Reason) Part 
 	if !finite(y.Value, y.U) || y.U <= 0 {
 		p.Reading, p.U, p.Guard = 0, 0, 0
 		p.Outcome = NotDetermined
-		p.Reason = Reason{Code: NoReading, Text: "there is no reading with a known uncertainty to compare with the " + words[name]}
+		p.Reason = Reason{Code: NoReading, Text: "there is no usable reading to compare with the " + words[name]}
+		if finite(y.Value) && y.Value != 0 {
+			p.Reason = Reason{Code: NoAccuracy, Text: "the gauge's accuracy is not stated, so that its readings decide nothing"}
+		}
 		return p
 	}
 	p.Outcome = Upper(y.Value, y.U, limit)
