@@ -126,10 +126,7 @@ func (w *Work) run(software record.Software, revision int) fault.List {
 		return faults
 	}
 	var err error
-	if w.Results, err = rec.JSON(); err == nil {
-		w.Record, err = record.Parse(w.Results)
-	}
-	if err != nil {
+	if w.Results, w.Record, err = rec.Written(); err != nil {
 		panic(err) // a value that is no number: a fault of the analysis
 	}
 	return nil
