@@ -191,7 +191,11 @@ func (b *builder) identity() []cell {
 		if b.rec.Startup != nil {
 			start = b.w("strip.startup_recorded")
 		}
-		return []cell{{b.w("strip.site"), site, uncut}, {b.w("strip.work"), join("\n", kind, date, permit), uncut}, {b.w("strip.installer"), by, uncut}, {b.w("strip.startup"), start, uncut}}
+		label := b.w("strip.startup")
+		if permit != "" {
+			label = b.w("strip.startup_permit")
+		}
+		return []cell{{b.w("strip.site"), site, uncut}, {b.w("strip.work"), kind + "\n" + date, uncut}, {b.w("strip.installer"), by, uncut}, {label, join("\n", start, permit), uncut}}
 	}
 	circuit := b.w("strip.system")
 	if j.System.Circuit != "" {

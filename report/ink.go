@@ -133,17 +133,18 @@ func (k *inkwell) Stroke(p vg.Path) {
 	if len(p) == 0 || k.state.width <= 0 {
 		return
 	}
-	k.s.colour(k.state.col, "RG")
-	k.s.num(k.state.width)
-	k.op("w [")
-	for _, d := range k.state.dash {
-		k.s.num(float64(d))
-	}
-	k.op("] ")
-	k.s.num(float64(k.state.offset))
-	k.op("d\n")
-	k.path(p)
-	k.op("S")
+	k.s.in(k.state.col, "RG", func() {
+		k.s.num(k.state.width)
+		k.op("w [")
+		for _, d := range k.state.dash {
+			k.s.num(float64(d))
+		}
+		k.op("] ")
+		k.s.num(float64(k.state.offset))
+		k.op("d\n")
+		k.path(p)
+		k.op("S ")
+	})
 	k.s.flush()
 }
 
@@ -151,9 +152,10 @@ func (k *inkwell) Fill(p vg.Path) {
 	if len(p) == 0 {
 		return
 	}
-	k.s.colour(k.state.col, "rg")
-	k.path(p)
-	k.op("f")
+	k.s.in(k.state.col, "rg", func() {
+		k.path(p)
+		k.op("f ")
+	})
 	k.s.flush()
 }
 

@@ -94,3 +94,45 @@ func TestSamplePages(t *testing.T) {
 		}
 	})
 }
+
+// TestLongerNames: with names, addresses and numbers a third longer the warranty desk still has one page.
+func TestLongerNames(t *testing.T) {
+	longer := func(texts ...*string) {
+		for _, s := range texts {
+			more := []rune(strings.Repeat(" Vallecito Montgomery", 9))
+			*s += string(more[:min(len(more), (len([]rune(*s))+2)/3)])
+		}
+	}
+	eachSample(t, func(t *testing.T, s sample, o Options, _ *Drawn, _ []text) {
+		if o.Audience != "warranty" {
+			return
+		}
+		data, err := s.rec.JSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := record.Parse(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j := &r.Job
+		longer(&j.Customer.Name, &j.Site.Address, &j.Site.Permit, &j.Company.Name, &j.Company.Address, &j.Technician.Name, &j.Technician.Certification, &o.Signer)
+		for i := range j.Equipment {
+			longer(&j.Equipment[i].Maker, &j.Equipment[i].Model)
+			j.Equipment[i].Serial += "0123"
+		}
+		for i := range r.Signoffs {
+			longer(&r.Signoffs[i].Name)
+		}
+		for i := range j.Boundary.Excluded {
+			longer(&j.Boundary.Excluded[i])
+		}
+		d, err := Pages(r, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.Pages != 1 {
+			t.Errorf("%d pages", d.Pages)
+		}
+	})
+}

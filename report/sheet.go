@@ -66,7 +66,9 @@ func newSheet(w, h float64, whole bool) *sheet {
 	} else {
 		face.Prepared(p)
 	}
-	p.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
+	for _, set := range []func(r, g, b int){p.SetTextColor, p.SetFillColor, p.SetDrawColor} {
+		set(int(ink.R), int(ink.G), int(ink.B)) // where text and fill are of one colour, fpdf writes it once a page
+	}
 	s := &sheet{pdf: p, w: w, h: h, page: -1, whole: whole}
 	s.tags = []*node{&s.root}
 	return s
@@ -267,10 +269,18 @@ func (s *sheet) flush() {
 	s.buf = s.buf[:0]
 }
 
+// in draws in a colour, and leaves ink behind; op sets the colour of fills or strokes.
+func (s *sheet) in(c color.NRGBA, op string, draw func()) {
+	if c != ink {
+		s.colour(c, op)
+		defer s.colour(ink, op)
+	}
+	draw()
+}
+
 // rule draws a horizontal rule.
 func (s *sheet) rule(x, y, w, width float64) {
 	s.artifact(func() {
-		s.colour(ink, "RG")
 		s.num(width)
 		s.buf = append(s.buf, "w [] 0 d "...)
 		s.num(x)
@@ -285,9 +295,10 @@ func (s *sheet) rule(x, y, w, width float64) {
 
 func (s *sheet) fill(x, y, w, h float64, c color.NRGBA) {
 	s.artifact(func() {
-		s.colour(c, "rg")
-		s.rect(x, y, w, h)
-		s.buf = append(s.buf, "f"...)
+		s.in(c, "rg", func() {
+			s.rect(x, y, w, h)
+			s.buf = append(s.buf, "f "...)
+		})
 		s.flush()
 	})
 }
@@ -303,7 +314,6 @@ func (s *sheet) rect(x, y, w, h float64) {
 // frame strokes a rectangle, dashed where dash is above 0.
 func (s *sheet) frame(x, y, w, h, width, dash float64) {
 	s.artifact(func() {
-		s.colour(ink, "RG")
 		s.num(width)
 		s.buf = append(s.buf, "w "...)
 		if dash > 0 {

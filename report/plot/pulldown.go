@@ -185,7 +185,7 @@ func (d *pullDown) curve() {
 	d.p.stroke(1.0, Ink)
 	pieces := d.a.pieces(t, func(s float64) float64 { return s / 60 }, u.From)
 	for _, piece := range pieces {
-		d.p.line(piece...)
+		d.p.line(thin(piece, unseen)...)
 	}
 	last := math.Inf(-1)
 	for _, s := range t.OverRange {

@@ -5,7 +5,9 @@ import (
 	"context"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 	"time"
@@ -153,6 +155,34 @@ func TestPack(t *testing.T) {
 	doc.Attachments = seal.Pack(doc.Attachments)
 	if got, err := seal.Archive(doc); err != nil || !bytes.Equal(got, want) {
 		t.Errorf("packed attachments gave another record: %v", err)
+	}
+}
+
+// TestDeflate: a compressor that was used before gives the bytes of a new one, and
+// Go's own reader finds in them what was written.
+func TestDeflate(t *testing.T) {
+	noise := rand.New(rand.NewPCG(1, 2))
+	var texts, first [][]byte
+	for _, size := range []int{0, 1, 300, 70_000, 500_000} {
+		var text []byte
+		for i := 0; len(text) < size; i++ {
+			text = fmt.Appendf(text, "2031-04-09 12:%02d:%02d,%d,%.1f\n", i/60%60, i%60, 500+noise.IntN(40), 20+noise.Float64())
+		}
+		texts = append(texts, text)
+		first = append(first, seal.Deflate(text))
+	}
+	for i := range 20 {
+		k := noise.IntN(len(texts))
+		got := seal.Deflate(texts[k])
+		if !bytes.Equal(got, first[k]) {
+			t.Fatalf("%d: %d bytes were compressed otherwise than the first time", i, len(texts[k]))
+		}
+		if back, err := seal.Inflate(got, len(texts[k]), 1<<20); err != nil || !bytes.Equal(back, texts[k]) {
+			t.Fatalf("%d bytes: %v, or another text", len(texts[k]), err)
+		}
+	}
+	if _, err := seal.Inflate(first[4], 1, 499_999); err == nil {
+		t.Error("more than the limit was taken")
 	}
 }
 

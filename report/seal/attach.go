@@ -3,9 +3,6 @@ package seal
 import (
 	"bytes"
 	"cmp"
-	"compress/flate"
-	"compress/zlib"
-	"crypto/md5"
 	"fmt"
 	"io/fs"
 	"slices"
@@ -15,18 +12,14 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"github.com/klauspost/compress/zlib"
+
 	"dryhold/report/seal/internal/pdf"
 )
 
-// packed is an attachment as it is written.
-type packed struct {
-	deflated []byte
-	checksum [md5.Size]byte // ISO 32000-1, table 46, asks for MD5; it proves nothing, the signature does
-}
-
 // deflaters are kept, since each holds more than half a megabyte.
 var deflaters = sync.Pool{New: func() any {
-	w, err := zlib.NewWriterLevel(nil, flate.BestSpeed)
+	w, err := zlib.NewWriterLevel(nil, zlib.BestSpeed)
 	if err != nil {
 		panic(err) // the level is a constant
 	}
@@ -50,7 +43,7 @@ func Pack(list []Attachment) []Attachment {
 	list = slices.Clone(list)
 	for i := range list {
 		if a := &list[i]; a.packed == nil {
-			a.packed = &packed{deflate(a.Data), md5.Sum(a.Data)}
+			a.packed = deflate(a.Data)
 		}
 	}
 	return list
@@ -123,10 +116,9 @@ func (a *archiver) attachOne(at Attachment, created time.Time) pdf.Ref {
 		{Key: "Params", Value: pdf.Dict{
 			{Key: "ModDate", Value: date(created)},
 			{Key: "Size", Value: len(at.Data)},
-			{Key: "CheckSum", Value: pdf.String(at.packed.checksum[:])},
 		}},
 		{Key: "Filter", Value: pdf.Name("FlateDecode")},
-	}, Raw: at.packed.deflated})
+	}, Raw: at.packed})
 	spec := pdf.Dict{
 		{Key: "Type", Value: pdf.Name("Filespec")},
 		{Key: "F", Value: pdf.String(asciiName(at.Name))},

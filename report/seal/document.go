@@ -38,7 +38,7 @@ type Attachment struct {
 	Relationship Relationship
 	Data         []byte
 
-	packed *packed // set by Pack
+	packed []byte // Data compressed; set by Pack
 }
 
 // Relationship is the value of AFRelationship (ISO 19005-3, annex E).

@@ -32,3 +32,9 @@ func Body(archived []byte) []byte {
 
 // SRGB is the profile before it is compressed.
 var SRGB = srgb
+
+// Deflate and Inflate are the compression of a record's streams, and its undoing.
+var (
+	Deflate = deflate
+	Inflate = inflate
+)

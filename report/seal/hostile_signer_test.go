@@ -59,8 +59,8 @@ func TestHostileSigner(t *testing.T) {
 			n, _ := strconv.Atoi(start)
 			return strings.Replace(b, start, strconv.Itoa(n+len(more)), 1)
 		}, "more than the"},
-		{"a length that lies", swap(`/Length 437`, "/Length 999"), "cannot be read"},
-		{"a length below nothing", swap(`/Length 437`, "/Length -37"), "cannot be read"},
+		{"a length that lies", swap(`/Length \d+`, "/Length 999"), "cannot be read"},
+		{"a length below nothing", swap(`/Length \d+`, "/Length -37"), "cannot be read"},
 		{"a path out of the folder", swap(`/UF \(results\.json`, "/UF (../../x.json"), "not that of a file"},
 		{"a name that commands the terminal", swap(`/UF \(results\.json`, "/UF (r\x1b[31mt.json"), "control character"},
 		{"something after the end", func(b string) string { return b + "1 0 obj\nnull\nendobj\n" }, "%%EOF"},

@@ -79,6 +79,10 @@ func (s *structurer) element(e Element, parent pdf.Ref) (pdf.Ref, error) {
 		if err := s.own(m, ref); err != nil {
 			return ref, err
 		}
+		if m.Page == e.Content[0].Page { // that of the element
+			kids = append(kids, m.MCID)
+			continue
+		}
 		kids = append(kids, pdf.Dict{
 			{Key: "Type", Value: pdf.Name("MCR")},
 			{Key: "Pg", Value: pdf.Ref{Num: s.pages[m.Page]}},
@@ -94,6 +98,9 @@ func (s *structurer) element(e Element, parent pdf.Ref) (pdf.Ref, error) {
 		{Key: "S", Value: pdf.Name(e.Kind)},
 		{Key: "P", Value: parent},
 		{Key: "K", Value: append(kids, below...)},
+	}
+	if len(e.Content) > 0 {
+		d.Set("Pg", pdf.Ref{Num: s.pages[e.Content[0].Page]})
 	}
 	if e.Alt != "" {
 		d.Set("Alt", pdf.Text(e.Alt))
