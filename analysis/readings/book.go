@@ -95,7 +95,8 @@ func (b *book) find(name string, o Options, rep *report) (*table, *layout) {
 		why = fault.Fault{Code: "sheet", File: name, Key: "readings.sheet", Found: fmt.Sprintf("no sheet %q; the sheets are %s", o.Sheet, strings.Join(names, ", ")),
 			Expected: "one of them", Mend: "correct sheet in job.toml"}
 	case why.Code == "":
-		why = fault.Fault{Code: "header", File: name, Found: "no sheet with readings", Expected: "a sheet that names a time and a pressure"}
+		why = fault.Fault{Code: "header", File: name, Found: "no sheet with readings", Expected: "a sheet that names a time and a pressure",
+			Mend: "look whether this is the right workbook; where it is, export the readings again, as CSV"}
 	}
 	rep.add(why)
 	return nil, nil

@@ -67,7 +67,7 @@ func Read(files []File, o Options) (*Series, fault.List) {
 	}
 	if len(files) == 0 || len(parts) == 0 && !rep.stops() {
 		rep.add(fault.Fault{Code: "no-file", Found: fmt.Sprintf("no readings file for %q", o.ID),
-			Expected: "a CSV, TSV or XLSX file", Mend: `[[readings]] file = "..."`})
+			Expected: "a CSV, TSV or XLSX file", Mend: `say which in job.toml, for example: [[readings]] file = "gauge.csv"`})
 	}
 	if rep.stops() {
 		return nil, rep.list()

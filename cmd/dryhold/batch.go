@@ -20,7 +20,7 @@ import (
 // make runs a batch: every job gets its outcome, whatever becomes of the others.
 func (a *app) make(ctx context.Context, paths []string, o makeOptions) error {
 	if o.workers < 1 {
-		return usage(fmt.Errorf("--workers %d", o.workers), "give 1 or more")
+		return usage(fmt.Errorf("%s cannot do the work", counted(o.workers, "worker")), "give --workers 1 or more")
 	}
 	jobs, err := a.findJobs(paths)
 	if err != nil {
@@ -161,7 +161,7 @@ func (a *app) explained(o *issue.Outcome) error {
 	case o.Err == nil:
 		return nil
 	case errors.Is(o.Err, issue.ErrChanged):
-		return &failure{codeUsage, where(o.Err), "the record stays as it is; --amend issues a revision beside it"}
+		return &failure{codeUsage, where(o.Err), "the record stays as it is. If the job was corrected, --amend issues a revision beside it; if this is another job, give it a number of its own"}
 	case errors.As(o.Err, &amend):
 		hint := fmt.Sprintf("put this into the job file:\n[record]\namends = %q\nreason = %q", amend.Digest, whyAmended)
 		if o.Source.Form {

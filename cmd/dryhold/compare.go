@@ -54,7 +54,7 @@ func (a *app) pair(paths []string) ([2]*finding, error) {
 	list := []*finding{v.guarded(paths[0]), v.guarded(paths[1])}
 	for _, f := range list {
 		if f.record == nil {
-			return [2]*finding{}, badKey(fmt.Errorf("%s: %s", f.File, f.Reason), "")
+			return [2]*finding{}, badKey(fmt.Errorf("%s: %s", f.File, f.Reason), f.advice)
 		}
 	}
 	chain(list)
@@ -62,6 +62,7 @@ func (a *app) pair(paths []string) ([2]*finding, error) {
 		if !f.Verified {
 			a.worse(codeKey)
 			fmt.Fprintf(a.err, "dryhold: error: %s: %s\n", f.File, f.Reason)
+			a.hint(f.advice)
 		}
 	}
 	return [2]*finding(list), nil

@@ -31,13 +31,13 @@ func (a *app) extractCommand() *cobra.Command {
 func (a *app) extract(path, out string) error {
 	sealed, err := openRecord(path)
 	if err != nil {
-		return fmt.Errorf("%s: %w", path, err)
+		return &failure{codeOf(err), fmt.Errorf("%s: %w", path, err), advice(err)}
 	}
 	if out == "" {
 		out = path[:len(path)-len(filepath.Ext(path))]
 	}
 	if err := os.Mkdir(out, 0o777); err != nil {
-		return badFile(err, "give a folder that does not exist yet by --out")
+		return badFile(plainly(err), "give a folder that does not exist yet by --out")
 	}
 	if err := writeAll(out, sealed.Attachments); err != nil {
 		return errors.Join(err, os.RemoveAll(out))

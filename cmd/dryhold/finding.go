@@ -38,6 +38,7 @@ type finding struct {
 	Cause       string              `json:"cause,omitempty"`
 	Chain       string              `json:"chain,omitempty"`
 
+	advice string         // what to do where it does not verify
 	record *record.Record // what it carries; nil where its seal does not hold
 }
 
@@ -142,5 +143,6 @@ func (f *finding) print(w io.Writer) {
 		line("finding", "verified")
 	} else {
 		line("finding", "NOT verified: "+f.Reason)
+		line("what to do", f.advice)
 	}
 }

@@ -26,6 +26,10 @@ func (a *app) formCommand() *cobra.Command {
 		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
 			dir := list[0]
+			if s, found := issue.In(dir); found && !s.Form {
+				return badFile(fmt.Errorf("%s is there already and stands for the job: a form beside it would not be read", s.Path()),
+					"nothing was changed; move it away to begin with a form")
+			}
 			firm, err := issue.Nearest(dir)
 			if err != nil {
 				return &failure{codeJob, err, ""}
@@ -50,10 +54,18 @@ func (a *app) formCommand() *cobra.Command {
 			if a.quiet {
 				return nil
 			}
-			_, err = fmt.Fprintf(a.out, "%s: %s found; fill it in, save it, then: dryhold check %s\n", path, counted(len(known.Recordings), "recording"), pasted(dir))
+			_, err = fmt.Fprintf(a.out, "%s: %s; fill it in, save it, then: dryhold check %s\n", path, foundIn(dir, len(known.Recordings)), pasted(dir))
 			return err
 		},
 	}
+}
+
+// foundIn says how many recordings a folder has.
+func foundIn(dir string, n int) string {
+	if n == 0 {
+		return "no export of an instrument found (copy it into " + pasted(dir) + ")"
+	}
+	return counted(n, "recording") + " found"
 }
 
 // criteria are the names that hold.acceptance takes.

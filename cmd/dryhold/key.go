@@ -73,11 +73,11 @@ func checkHolder(holder string, years int) error {
 	odd := func(r rune) bool { return !report.HasGlyph(r) }
 	switch n := utf8.RuneCountInString(strings.TrimSpace(holder)); {
 	case n == 0 || n > 64:
-		return usage(fmt.Errorf("the name of the holder has %s", counted(n, "character")), "give the firm's name in 1 to 64")
+		return usage(fmt.Errorf("the name of the holder has %s", counted(n, "character")), "give the firm's name, in 1 to 64 characters")
 	case strings.ContainsFunc(holder, odd):
 		return usage(fmt.Errorf("the name of the holder has a character that a record cannot show: %q", holder), "write it with the letters of the record's font")
 	case years < 1 || years > 50:
-		return usage(fmt.Errorf("--years %d", years), "give 1 to 50")
+		return usage(fmt.Errorf("a certificate cannot be made for %s", counted(years, "year")), "give --years 1 to 50")
 	}
 	return nil
 }
@@ -113,7 +113,7 @@ func (a *app) keyImport(name *string) *cobra.Command {
 				return used, err
 			})
 			if err != nil {
-				return badKey(fmt.Errorf("%s: %w", list[0], err), "")
+				return badKey(fmt.Errorf("%s: %w", list[0], err), "give the PKCS#12 file (.p12, .pfx) or the PEM file that the authority sent")
 			}
 			if c := k.Certificate(); a.now().Before(c.NotBefore) || a.now().After(c.NotAfter) {
 				return badKey(fmt.Errorf("%s: its certificate is valid from %s to %s, not today", list[0], c.NotBefore.Format(time.DateOnly), c.NotAfter.Format(time.DateOnly)),

@@ -129,10 +129,10 @@ func twins(jobs []issue.Source) map[int]*faults {
 func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
 	i := &issue.Issuer{Software: software(), Now: a.now, Amend: o.amend, DryRun: o.dryRun, Plots: o.plots, Withhold: o.withhold != "", Key: a.signingKey}
 	if o.withhold != "" && o.withhold != "customer" {
-		return nil, usage(fmt.Errorf("--withhold %s", o.withhold), "only customer can be withheld: --withhold customer")
+		return nil, usage(fmt.Errorf("%q cannot be withheld", o.withhold), "only customer can be withheld: --withhold customer")
 	}
 	if o.plots != "" && o.plots != "svg" && o.plots != "png" {
-		return nil, usage(fmt.Errorf("--plots %s", o.plots), "figures are written as --plots svg or --plots png")
+		return nil, usage(fmt.Errorf("figures cannot be written as %q", o.plots), "give --plots svg or --plots png")
 	}
 	if o.timestamp != "" {
 		u, err := url.Parse(o.timestamp)
@@ -147,7 +147,7 @@ func (a *app) issuer(o makeOptions) (*issue.Issuer, error) {
 	}
 	var err error
 	if i.Out, err = place.Open(o.out); err != nil {
-		return nil, badFile(fmt.Errorf("the output folder cannot be used: %w", err), "give another folder by --out")
+		return nil, badFile(fmt.Errorf("the output folder cannot be used: %w", plainly(err)), "give another folder by --out")
 	}
 	return i, nil
 }

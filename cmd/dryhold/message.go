@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"path/filepath"
 	"strings"
 	"unicode"
@@ -39,6 +40,23 @@ func (f *failure) Unwrap() error { return f.err }
 func usage(err error, hint string) error   { return &failure{codeUsage, err, hint} }
 func badKey(err error, hint string) error  { return &failure{codeKey, err, hint} }
 func badFile(err error, hint string) error { return &failure{codeInternal, err, hint} }
+
+// plainly tells the commonest troubles with a file in words that every system has.
+func plainly(err error) error {
+	var at *fs.PathError
+	if !errors.As(err, &at) {
+		return err
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("there is no file or folder %s", at.Path)
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("%s is there already", at.Path)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s: the system does not permit it", at.Path)
+	}
+	return err
+}
 
 // faults is a list of faults of one job, with the text that they point into.
 type faults struct {

@@ -116,6 +116,6 @@ func (a *app) begin(dir, path string, f *facts) error {
 	if a.quiet {
 		return nil
 	}
-	_, err := fmt.Fprintf(a.out, "%s: %s found; complete it, then: dryhold check %s\n", path, counted(len(f.Recordings), "recording"), pasted(dir))
+	_, err := fmt.Fprintf(a.out, "%s: %s; complete it, then: dryhold check %s\n", path, foundIn(dir, len(f.Recordings)), pasted(dir))
 	return err
 }

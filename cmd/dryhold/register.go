@@ -36,7 +36,7 @@ const registerName = "register.xlsx"
 func (a *app) register(dir string) error {
 	names, err := resultFiles(dir)
 	if err != nil {
-		return badFile(fmt.Errorf("the records cannot be listed: %w", err), "give the folder that make wrote to by --out")
+		return badFile(fmt.Errorf("the records cannot be listed: %w", plainly(err)), "give the folder that make wrote to by --out")
 	}
 	if len(names) == 0 {
 		return usage(fmt.Errorf("%s holds no records", dir), "give the folder that make wrote to by --out")

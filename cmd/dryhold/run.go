@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -106,9 +107,19 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 		case err == nil:
 			return nil
 		case strings.Contains(err.Error(), "arg(s)"): // the library's words for a wrong number of them
-			err = fmt.Errorf("%s was given %s", c.CommandPath(), counted(len(list), "name"))
+			_, takes, _ := strings.Cut(c.Use, " ")
+			given := "nothing"
+			if len(list) > 0 {
+				given = counted(len(list), "name")
+			}
+			err = fmt.Errorf("%s was given %s; it takes %s", c.CommandPath(), given, takes)
+		case strings.Contains(err.Error(), "unknown command"):
+			err = fmt.Errorf("%s takes no name, and was given %q", c.CommandPath(), list[0])
+		case len(c.ValidArgs) > 0 && strings.Contains(err.Error(), "invalid argument"):
+			err = fmt.Errorf("%q is none of %s", strings.Join(list, " "), strings.Join(c.ValidArgs, ", "))
 		}
-		return usage(err, "usage: "+c.UseLine())
+		example, _, _ := strings.Cut(strings.TrimSpace(c.Example), "\n")
+		return usage(err, cmp.Or(strings.TrimSpace(example), c.UseLine())+"\n"+c.CommandPath()+" --help tells more")
 	}
 }
 

@@ -75,6 +75,7 @@ func (v *verifier) all(paths []string, asJSON bool) error {
 			v.app.worse(codeKey)
 			if asJSON || v.app.quiet {
 				fmt.Fprintf(v.app.err, "dryhold: error: %s: %s\n", f.File, f.Reason)
+				v.app.hint(f.advice)
 			}
 		}
 	}
@@ -102,7 +103,7 @@ func (v *verifier) guarded(path string) (f *finding) {
 	}()
 	f = &finding{File: path}
 	if err := v.one(f); err != nil {
-		f.Reason = err.Error()
+		f.Reason, f.advice = err.Error(), advice(err)
 		return f
 	}
 	f.Verified = true
@@ -127,11 +128,32 @@ func (v *verifier) one(f *finding) error {
 	return trusted
 }
 
+// unread is trouble with the file itself.
+type unread struct{ error }
+
+// advice is what to do about a record that cannot be opened or does not verify.
+func advice(err error) string {
+	switch {
+	case errors.As(err, &unread{}):
+		return "look at the name and the folder"
+	case errors.Is(err, seal.ErrNotSealed):
+		return "give a record's PDF as dryhold make wrote it; one that was printed anew or saved by other software carries nothing to check"
+	case errors.Is(err, errOther):
+		return "ask the firm for its certificate (dryhold key export), and compare the fingerprints"
+	}
+	return "rely on nothing in this file, keep it as it is, and ask whoever issued it for the record again"
+}
+
 func openRecord(path string) (*seal.Sealed, error) {
 	data, err := readLimited(path, seal.MaxFile)
 	var named *fs.PathError
-	if errors.As(err, &named) {
-		return nil, named.Err // whoever reports it says the path
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, unread{errors.New("there is no such file")}
+	case errors.As(err, &named):
+		return nil, unread{named.Err} // whoever reports it says the path
+	case err != nil:
+		return nil, unread{err}
 	}
 	if err != nil {
 		return nil, err
@@ -145,10 +167,10 @@ func readLimited(path string, limit int64) ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no ordinary file", path)
+		return nil, errors.New("it is no ordinary file")
 	}
 	if info.Size() > limit {
-		return nil, fmt.Errorf("%s has %d MB, more than the %d that are read", path, info.Size()>>20, limit>>20)
+		return nil, fmt.Errorf("it has %d MB, more than the %d that are read", info.Size()>>20, limit>>20)
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -166,6 +188,8 @@ func audienceOf(path string) string {
 	name := strings.TrimSuffix(strings.TrimSuffix(filepath.Base(path), ".pdf"), ".withheld")
 	return name[strings.LastIndex(name, ".")+1:]
 }
+
+var errOther = errors.New("signed by somebody else than --trust allows")
 
 // identity says what is known of the signer, and refuses another one than --trust allows.
 func (v *verifier) identity(f *finding, s *seal.Sealed) error {
@@ -201,7 +225,7 @@ func (v *verifier) identity(f *finding, s *seal.Sealed) error {
 		f.Identity += "; a known signer of that name has another key: ask them"
 	}
 	if len(v.trusted) > 0 && accepted == nil {
-		return errors.New("signed by somebody else than --trust allows")
+		return errOther
 	}
 	return nil
 }
@@ -225,7 +249,7 @@ func chain(list []*finding) {
 			f.Chain = "amends the record with the digest " + f.Amends + ", which was not given, or does not verify"
 		case old.Number != f.Number:
 			f.Chain = "amends " + old.File
-			f.Verified, f.Reason = false, "it says that it amends the record of another job: "+old.File
+			f.Verified, f.Reason, f.advice = false, "it says that it amends the record of another job: "+old.File, "ask the firm that issued it"
 		default:
 			f.Chain = "amends " + old.File + otherKey(f, old)
 			if other := next[f.Amends]; f.Verified && other != nil && other.Digest != f.Digest {

@@ -122,7 +122,7 @@ func DecodeKey(data []byte, passphrase string) (*Key, error) {
 		return nil, ErrPassphrase
 	}
 	if err != nil {
-		return nil, fmt.Errorf("it is neither PEM nor PKCS#12, or is damaged: %w", err)
+		return nil, errors.New("it is neither PEM nor PKCS#12, or is damaged")
 	}
 	return newKey(private, append([]*x509.Certificate{certificate}, others...)...)
 }
@@ -185,7 +185,7 @@ func DecodeCertificates(data []byte) ([]*x509.Certificate, error) {
 	}
 	certificate, err := x509.ParseCertificate(data)
 	if err != nil {
-		return nil, fmt.Errorf("neither PEM nor DER: %w", err)
+		return nil, errors.New("it holds no certificate, neither as PEM nor as DER")
 	}
 	return []*x509.Certificate{certificate}, nil
 }

@@ -44,6 +44,9 @@ var ErrNoJob = errors.New("no job there")
 // any depth. Folders that hold spreadsheets and no job file are named in left.
 func Find(path string) (jobs []Source, left []string, err error) {
 	info, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, fmt.Errorf("%w: there is no file or folder %s", ErrNoJob, path)
+	}
 	if err != nil {
 		return nil, nil, fmt.Errorf("%w: %w", ErrNoJob, err)
 	}
@@ -60,7 +63,7 @@ func Find(path string) (jobs []Source, left []string, err error) {
 		if dir != path && strings.HasPrefix(d.Name(), ".") {
 			return fs.SkipDir
 		}
-		if s, ok := inFolder(dir); ok {
+		if s, ok := In(dir); ok {
 			jobs = append(jobs, s)
 			return fs.SkipDir
 		}
@@ -100,8 +103,9 @@ func exists(dir, name string) bool {
 	return err == nil
 }
 
-func inFolder(dir string) (Source, bool) {
-	s := inside(dir)
+// In is the job of a folder; found is false where there is none.
+func In(dir string) (s Source, found bool) {
+	s = inside(dir)
 	return s, s.Form || exists(dir, jobName)
 }
 

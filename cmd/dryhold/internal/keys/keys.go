@@ -153,8 +153,12 @@ func Decode(data []byte, name string, ask func(string) (string, error)) (*seal.K
 	return seal.DecodeKey(data, passphrase)
 }
 
-// protected files are PKCS#12: to try a passphrase on one takes a third of a second.
-func protected(data []byte) bool { return !bytes.Contains(data, []byte("-----BEGIN")) }
+// protected files are PKCS#12, whose first byte is that of a sequence (ITU-T X.690):
+// to try a passphrase on one takes a third of a second.
+func protected(data []byte) bool {
+	const sequence = 0x30
+	return data[0] == sequence && !bytes.Contains(data, []byte("-----BEGIN"))
+}
 
 // GetOrMake reads the key, or makes one for holder on first use; made says that it did.
 func (s *Store) GetOrMake(name, holder string, now time.Time) (k *seal.Key, made bool, err error) {
