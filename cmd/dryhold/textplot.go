@@ -67,10 +67,12 @@ func (x axis) label(height float64) string {
 	if x.log {
 		p = math.Exp(p)
 	}
-	if v := x.unit.From(p); math.Abs(v) < 1e5 {
-		return fmt.Sprintf("%.4g", v)
+	v := x.unit.From(p)
+	if size := math.Abs(v); size >= 1e4 && size < 1e9 { // where %g writes an exponent
+		step := math.Pow(10, math.Floor(math.Log10(size))-3)
+		return fmt.Sprintf("%.0f", math.Round(v/step)*step)
 	}
-	return fmt.Sprintf("%.3g", x.unit.From(p))
+	return fmt.Sprintf("%.4g", v)
 }
 
 // plotText is the pressure over time, good enough to see whether the right column
