@@ -122,7 +122,7 @@ func (x *converter) tooWide(i int) {
 	for col := x.lay.width; col < len(row); col++ {
 		if b := x.t.trimmed(row[col]); len(b) > 0 && b[0] >= '0' && b[0] <= '9' && x.t.separator != 0 {
 			x.rep.add(x.t.cellFault("too-wide", i, col, "", fmt.Sprintf("no more cells than headers (%d)", x.lay.width),
-				"decimal commas must not separate cells too: export again with semicolons, or with decimal points"))
+				"export again with semicolons between the columns, or with decimal points: a decimal comma must not part columns too"))
 			return
 		}
 	}

@@ -41,7 +41,7 @@ func (d numerals) odd(order string) fault.Fault {
 	if d.form == slashed || d.form == dotted {
 		how = ", read " + order
 	}
-	return fault.Fault{Found: fmt.Sprintf("%q is no day of the calendar%s", d.text, how), Expected: "a month from 1 to 12, and a day that this month has", Mend: "correct the cell, or export again"}
+	return fault.Fault{Found: fmt.Sprintf("%q is no day of the calendar%s", d.text, how), Expected: "a month from 1 to 12, and a day that this month has", Mend: correctCell}
 }
 
 func oddYear(text string, year int) fault.Fault {

@@ -69,6 +69,11 @@ func TestRefused(t *testing.T) {
 		if s != nil || !l.Stops() || !strings.Contains(l.Error(), c.want) || !slices.ContainsFunc(mends(l), func(m string) bool { return strings.Contains(m, c.mend) }) {
 			t.Errorf("%s: %v\nmend %q\nwant %q\nand %q", c.name, l, mends(l), c.want, c.mend)
 		}
+		for _, m := range mends(l) { // the file itself is the evidence
+			if m == "" || strings.Contains(m, "the cell") && !strings.Contains(m, "in a copy") {
+				t.Errorf("%s: mend %q", c.name, m)
+			}
+		}
 	}
 }
 

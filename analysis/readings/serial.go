@@ -32,7 +32,7 @@ func (c *clock) withDate(i int, w int64) (int64, bool) {
 	x := c.t.at(i, c.lay.date)
 	b := c.t.trimmed(x)
 	if len(b) == 0 {
-		c.rep.add(c.t.cellFault("date", i, c.lay.date, c.lay.heads[c.lay.date].text, "a date beside every time", "fill in the dates, or export again"))
+		c.rep.add(c.t.cellFault("date", i, c.lay.date, c.lay.heads[c.lay.date].text, "a date beside every time", "export again, or fill in the dates in a copy of the file and keep the original beside it"))
 		return none, true
 	}
 	if k := x.is(); k == number || k == date {

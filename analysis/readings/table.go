@@ -137,6 +137,9 @@ func letter(col int) string {
 	return s
 }
 
+// correctCell is what to do about a cell: the file is the evidence.
+const correctCell = "export again, or correct the cell in a copy of the file and keep the original beside it"
+
 // cellFault is a fault of one cell: `evac.csv:17: column C "Vacuum": found ...`.
 func (t *table) cellFault(code string, i, col int, head, expected, mend string) fault.Fault {
 	f := fault.Fault{Code: code, File: t.file, Sheet: t.sheet, Expected: expected, Mend: mend}

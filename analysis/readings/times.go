@@ -195,6 +195,6 @@ func (c *clock) alien(i, col int) {
 		return // "Total" in the date's place
 	}
 	if b := c.t.trimmed(c.t.at(i, col)); len(b) > 0 && b[0] >= '0' && b[0] <= '9' {
-		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, "a date and time such as 2031-04-09 14:05:00, as in the other rows", "correct the cell, or export again"))
+		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, "a date and time such as 2031-04-09 14:05:00, as in the other rows", correctCell))
 	}
 }

@@ -136,7 +136,7 @@ func (v *values) read(i int) (x float64, u *quantity.Unit, m Mark, ok bool) {
 				if _, told := quantity.Ambiguous(string(name)); told {
 					return 0, u, m, false
 				}
-				v.add(v.t.cellFault("unit", i, v.lay.unit, v.lay.heads[v.lay.unit].text, "micron, mTorr, Torr, mbar, Pa or another unit of pressure", "correct the cell, or export again"))
+				v.add(v.t.cellFault("unit", i, v.lay.unit, v.lay.heads[v.lay.unit].text, "micron, mTorr, Torr, mbar, Pa or another unit of pressure", correctCell))
 				return 0, u, m, false
 			}
 		}
@@ -198,6 +198,6 @@ func (v *values) refuse(i int) bool {
 	if unit != "" {
 		unit = " in " + unit
 	}
-	v.add(v.t.cellFault("number", i, v.col, v.head(), "a number"+unit+", an over-range mark or a blank cell", "correct the cell, or export again"))
+	v.add(v.t.cellFault("number", i, v.col, v.head(), "a number"+unit+", an over-range mark or a blank cell", correctCell))
 	return false
 }
