@@ -40,7 +40,7 @@ func readFile(fsys fs.FS, name string, limit int64) ([]byte, *fault.Fault) {
 	}
 	switch {
 	case info.IsDir():
-		return nil, &fault.Fault{Code: "folder", Found: fmt.Sprintf("%q is a folder", name), Expected: "a file", Mend: near(fsys, name, name)}
+		return nil, &fault.Fault{Code: "folder", Found: fmt.Sprintf("%q is a folder", name), Expected: "a file", Mend: within(fsys, name)}
 	case !info.Mode().IsRegular():
 		return nil, &fault.Fault{Code: "device", Found: fmt.Sprintf("%q is a device or a pipe", name), Expected: "a file", Mend: "copy what it gives into an ordinary file"}
 	case info.Size() > limit:
@@ -97,27 +97,48 @@ func cause(err error) string {
 // ours are the files of a job that are never an export.
 var ours = map[string]bool{"job.toml": true, "job.xlsx": true, "job.schema.json": true, "company.toml": true}
 
-// near names the file most like the wanted one, or the first few that there are.
+// near is what to do where a file is missing: it names the one most like it, or
+// the first few that there are.
 func near(fsys fs.FS, dir, base string) string {
-	entries, err := fs.ReadDir(fsys, dir)
-	if err != nil {
-		return ""
+	const copyIt = "copy it into the folder"
+	names := exports(fsys, dir)
+	if best := job.Nearest(base, names); best != "" {
+		return fmt.Sprintf("did you mean %q?", path.Join(dir, best))
 	}
-	var names []string
+	if len(names) == 0 {
+		return copyIt
+	}
+	return copyIt + ", or name one that is there: " + few(names)
+}
+
+// within is what to do where a folder is named.
+func within(fsys fs.FS, dir string) string {
+	names := exports(fsys, dir)
+	for i := range names {
+		names[i] = path.Join(dir, names[i])
+	}
+	if len(names) == 0 {
+		return "name a file; there is none in it"
+	}
+	return "name a file in it: " + few(names)
+}
+
+// exports are the names of files in a folder that can be one of the job's.
+func exports(fsys fs.FS, dir string) (names []string) {
+	entries, _ := fs.ReadDir(fsys, dir) // one that cannot be read has none to offer
 	for _, e := range entries {
 		if n := e.Name(); !e.IsDir() && !strings.HasPrefix(n, ".") && !strings.HasPrefix(n, "~$") && !ours[n] {
 			names = append(names, n)
 		}
 	}
-	if best := job.Nearest(base, names); best != "" {
-		return fmt.Sprintf("did you mean %q?", path.Join(dir, best))
-	}
-	if len(names) == 0 {
-		return "the folder has no other file"
-	}
+	return names
+}
+
+// few lists the first names.
+func few(names []string) string {
 	const most = 5
 	if len(names) > most {
-		return fmt.Sprintf("the folder has %s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 	}
-	return "the folder has " + strings.Join(names, ", ")
+	return strings.Join(names, ", ")
 }

@@ -146,7 +146,7 @@ func TestFaults(t *testing.T) {
 		want, mend string
 	}{
 		{"missing", "logs/gage.csv", nil, fault.Readings, `job.toml:13:8: readings.file: there is no file "logs/gage.csv"; expected a file in the job's folder`, `did you mean "logs/gauge.csv"?`},
-		{"folder", "logs", nil, fault.Readings, `job.toml:13:8: readings.file: "logs" is a folder; expected a file`, `the folder has gauge.csv`},
+		{"folder", "logs", nil, fault.Readings, `job.toml:13:8: readings.file: "logs" is a folder; expected a file`, `name a file in it: logs/gauge.csv`},
 		{"parent", "../secret.csv", nil, fault.Job, `job.toml:13:8: readings.file: "../secret.csv" leads out of the folder; expected a file in the job's folder`, "copy it into the folder of job.toml and write its name only"},
 		{"full path", "/etc/passwd", nil, fault.Job, `job.toml:13:8: readings.file: "/etc/passwd" is a full path; expected a file in the job's folder`, "copy it into the folder of job.toml and write its name only"},
 		{"drive", "C:/jobs/a.csv", nil, fault.Job, `job.toml:13:8: readings.file: "C:/jobs/a.csv" is a full path; expected a file in the job's folder`, "copy it into the folder of job.toml and write its name only"},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"bytes"
 	"crypto/x509"
 	"errors"
@@ -103,7 +104,7 @@ func (v *verifier) guarded(path string) (f *finding) {
 	}()
 	f = &finding{File: path}
 	if err := v.one(f); err != nil {
-		f.Reason, f.advice = err.Error(), advice(err)
+		f.Reason, f.advice = err.Error(), cmp.Or(f.advice, advice(err))
 		return f
 	}
 	f.Verified = true
@@ -122,6 +123,9 @@ func (v *verifier) one(f *finding) error {
 	trusted := v.identity(f, sealed)
 	c := issue.Recompute(sealed, software(), audienceOf(f.File))
 	f.computed(c)
+	if c.Err != nil && c.Record != nil && !c.SameVersion {
+		f.advice = "the signature holds: check the record with version " + f.Version + " too, and ask the firm that issued it"
+	}
 	if c.Err != nil {
 		return c.Err
 	}
