@@ -95,6 +95,10 @@ func (a *app) root() *cobra.Command {
 	root.AddCommand(a.makeCommand(), a.checkCommand(), a.verifyCommand(), a.compareCommand(), a.extractCommand(),
 		a.keyCommand(), a.newCommand(), a.formCommand(), a.registerCommand(), a.templatesCommand(), a.schemaCommand(), a.versionCommand())
 	root.SetHelpCommand(a.helpCommand(root))
+	root.InitDefaultCompletionCmd()
+	if c, _, err := root.Find([]string{"completion"}); err == nil {
+		c.Short = "print what completes the commands in a shell"
+	}
 	a.store = keys.Open(a.passphrase)
 	return root
 }
