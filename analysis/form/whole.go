@@ -9,6 +9,8 @@ import (
 	"io"
 	"path"
 	"strings"
+
+	"dryhold/analysis/fault"
 )
 
 // broken says which part of a workbook is damaged or missing, "" for none. The
@@ -101,4 +103,21 @@ func target(e xml.StartElement) string {
 		to = "xl/" + to
 	}
 	return strings.TrimPrefix(path.Clean(to), "/")
+}
+
+// anew is what is left to do where a form can't be read.
+const anew = "take an older copy, or move this file away and make a new form with: dryhold form FOLDER"
+
+func damaged(name, why string) fault.Fault {
+	return fault.Fault{Code: "workbook", File: name, Found: "the workbook cannot be read: " + why,
+		Expected: "a job form, saved as .xlsx without a password", Mend: "open it in the spreadsheet program and save it again as .xlsx; if it does not open there, " + anew}
+}
+
+func reason(err error) string {
+	if s := err.Error(); strings.Contains(s, "encrypt") || strings.Contains(s, "password") {
+		return "it is protected with a password"
+	} else if strings.Contains(s, "zip") || strings.Contains(s, "unsupported") {
+		return "it is not an .xlsx file"
+	}
+	return err.Error()
 }
