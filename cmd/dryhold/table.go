@@ -58,10 +58,7 @@ func attention(o *issue.Outcome) []string {
 	if o.Settle != "" {
 		list = append(list, "cause not determined; to settle it: "+o.Settle)
 	}
-	for _, n := range o.Notes {
-		list = append(list, n.Text)
-	}
-	return list
+	return append(list, o.Warnings...)
 }
 
 // table is the closing table of a batch.

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	"dryhold/analysis/fault"
@@ -46,7 +47,8 @@ const (
 	Failed    = "failed"
 )
 
-// Outcome is what became of one job.
+// Outcome is what became of one job. A batch keeps all of them to its end, so that they
+// hold on to nothing of the job but these words.
 type Outcome struct {
 	Source   Source
 	Company  string // path of the company.toml that was read
@@ -61,7 +63,7 @@ type Outcome struct {
 	Digest   string
 	Files    []string // names in the output folder
 	Pages    int
-	Notes    []record.Note // warnings of the record
+	Warnings []string // of the record
 	Doubts   fault.List
 	Faults   fault.List // why there is no record, where it is the input's fault
 	Err      error      // why there is no record, otherwise
@@ -114,7 +116,8 @@ func (i *Issuer) Issue(ctx context.Context, s Source) (o *Outcome) {
 			return o
 		}
 	}
-	o.Number, o.Doubts, o.Faults = w.Job.Job.Number, faults, nil
+	o.Number = strings.Clone(w.Job.Job.Number) // not a part of the job file's whole text
+	o.Doubts, o.Faults = faults, nil
 	if i.Withhold { // before anything is issued
 		if _, _, o.Faults, o.Err = w.stranger(nil); o.Err != nil || o.Faults.Stops() {
 			return o
@@ -165,7 +168,9 @@ func (i *Issuer) issue(ctx context.Context, w *Work, o *Outcome) error {
 // tell copies what tables show of the result.
 func (o *Outcome) tell(w *Work) {
 	o.Digest = record.Digest(w.Results)
-	o.Notes = w.Record.Warnings
+	for _, n := range w.Record.Warnings {
+		o.Warnings = append(o.Warnings, n.Text)
+	}
 	for _, n := range w.Record.Open {
 		if n.Code == "cause" {
 			o.Settle = n.Settle
