@@ -159,6 +159,20 @@ func (k *inkwell) Fill(p vg.Path) {
 	k.s.flush()
 }
 
+// FillSquares fills squares of one size, as a figure's dots are.
+func (k *inkwell) FillSquares(centres []vg.Point, side vg.Length) {
+	k.s.in(k.state.col, "rg", func() {
+		for _, c := range centres {
+			k.pair(vg.Point{X: c.X - side/2, Y: c.Y - side/2})
+			k.s.num(float64(side))
+			k.s.num(float64(side))
+			k.op("re\n")
+		}
+		k.op("f ")
+	})
+	k.s.flush()
+}
+
 func (k *inkwell) FillString(f font.Face, p vg.Point, text string) {
 	if text == "" {
 		return

@@ -163,10 +163,24 @@ func (p *pen) hatch(x, y, w, h, step float64, slope float64) {
 	}
 }
 
-// dots draws each point as a square of side 2r, which is a stroke as long as it
-// is wide: at this size it cannot be told from a disc and costs a tenth.
+// squares is a canvas that has a shorter way to fill squares than a path each.
+type squares interface {
+	FillSquares(centres []vg.Point, side vg.Length)
+}
+
+// dots draws each point as a square of side 2r: at this size it cannot be told from a
+// disc and costs a tenth. Elsewhere it is a stroke as long as it is wide.
 func (p *pen) dots(pts []point, r float64, c color.Color) {
 	if len(pts) == 0 {
+		return
+	}
+	if page, ok := p.c.(squares); ok {
+		centres := make([]vg.Point, len(pts))
+		for i, q := range pts {
+			centres[i] = at(q)
+		}
+		p.c.SetColor(c)
+		page.FillSquares(centres, vg.Length(2*r))
 		return
 	}
 	p.path = slices.Grow(p.path[:0], 2*len(pts))

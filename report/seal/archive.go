@@ -119,7 +119,7 @@ func (a *archiver) run() error {
 func (a *archiver) size() int {
 	n := len(a.doc.PDF) + 2*slotSize + 16<<10
 	for _, at := range a.doc.Attachments {
-		n += len(at.Data)/2 + 1<<10
+		n += len(at.Data)/4 + 1<<10
 	}
 	return n
 }

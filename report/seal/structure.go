@@ -93,12 +93,8 @@ func (s *structurer) element(e Element, parent pdf.Ref) (pdf.Ref, error) {
 	if err != nil {
 		return ref, err
 	}
-	d := pdf.Dict{
-		{Key: "Type", Value: pdf.Name("StructElem")},
-		{Key: "S", Value: pdf.Name(e.Kind)},
-		{Key: "P", Value: parent},
-		{Key: "K", Value: append(kids, below...)},
-	}
+	d := make(pdf.Dict, 0, 8) // the type need not be said
+	d = append(d, pdf.Entry{Key: "S", Value: pdf.Name(e.Kind)}, pdf.Entry{Key: "P", Value: parent}, pdf.Entry{Key: "K", Value: append(kids, below...)})
 	if len(e.Content) > 0 {
 		d.Set("Pg", pdf.Ref{Num: s.pages[e.Content[0].Page]})
 	}
