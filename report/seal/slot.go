@@ -28,6 +28,9 @@ const (
 	timeLayout   = "20060102150405"
 )
 
+// noSignature fills the place of a signature until there is one.
+var noSignature = bytes.Repeat([]byte{'0'}, 2*slotSize)
+
 // slot is the place for the signature in a record.
 type slot struct {
 	num      int // object number of the signature dictionary
@@ -53,9 +56,7 @@ func (s slot) object() []byte {
 	b = fmt.Appendf(b, slotHead, s.num)
 	b = append(b, unsignedTime...)
 	b = fmt.Appendf(b, slotMid, s.from, s.to, s.end-s.to)
-	for range 2 * slotSize {
-		b = append(b, '0')
-	}
+	b = append(b, noSignature...)
 	return append(b, slotTail...)
 }
 
@@ -91,16 +92,14 @@ func findSlot(data []byte) (slot, error) {
 
 // isClear reports whether data has neither signature nor time.
 func (s slot) isClear(data []byte) bool {
-	return string(data[s.time:][:len(timeLayout)]) == unsignedTime && len(bytes.TrimLeft(data[s.from+1:s.to-1], "0")) == 0
+	return string(data[s.time:][:len(timeLayout)]) == unsignedTime && bytes.Equal(data[s.from+1:s.to-1], noSignature)
 }
 
 // clear returns a copy of data without signature and time.
 func (s slot) clear(data []byte) []byte {
 	c := bytes.Clone(data)
 	copy(c[s.time:], unsignedTime)
-	for i := s.from + 1; i < s.to-1; i++ {
-		c[i] = '0'
-	}
+	copy(c[s.from+1:], noSignature)
 	return c
 }
 
