@@ -40,33 +40,41 @@ func (f *Floats) UnmarshalJSON(data []byte) error {
 // JSON is results.json: keys in the order of the struct, one a line, but each
 // curve on a line of its own; a newline at the end.
 func (r *Record) JSON() ([]byte, error) {
-	results, _, err := r.write()
+	facts, err := r.facts()
+	if err != nil {
+		return nil, err
+	}
+	results, _, err := r.withTraces(facts)
 	return results, err
 }
 
 // Written is JSON, and the record as Parse finds it there.
 func (r *Record) Written() (results []byte, read *Record, err error) {
-	results, traces, err := r.write()
+	facts, err := r.facts()
+	if err == nil {
+		read, err = Parse(facts)
+	}
 	if err != nil {
 		return nil, nil, err
 	}
-	if read, err = ParseFacts(results); err != nil {
-		return nil, nil, err
-	}
-	read.Traces = traces
-	return results, read, nil
+	results, read.Traces, err = r.withTraces(facts)
+	return results, read, err
 }
 
-func (r *Record) write() ([]byte, Traces, error) {
-	b := bytes.NewBuffer(make([]byte, 0, 64<<10)) // as much as most take
+// facts are all but the traces.
+func (r *Record) facts() ([]byte, error) {
+	b := bytes.NewBuffer(make([]byte, 0, 64<<10)) // as much as most take with their traces
 	e := json.NewEncoder(b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", " ")
-	if err := e.Encode(r); err != nil {
-		return nil, Traces{}, err
-	}
-	b.Truncate(b.Len() - len("\n}\n"))
-	results, read, err := r.Traces.write(append(b.Bytes(), tracesKey...))
+	err := e.Encode(r)
+	return b.Bytes(), err
+}
+
+// withTraces puts the traces behind the facts, and tells what is read there.
+func (r *Record) withTraces(facts []byte) ([]byte, Traces, error) {
+	facts = facts[:len(facts)-len("\n}\n")]
+	results, read, err := r.Traces.write(append(facts, tracesKey...))
 	return append(results, "\n}\n"...), read, err
 }
 
