@@ -98,7 +98,8 @@ type Averaged struct {
 	RSS       []float64  // of each candidate at its best, with the nuisance penalty in it
 }
 
-// giveUp is the log-likelihood ratio below the best at which a candidate no longer counts (e^-9 = 1e-4).
+// giveUp is the logarithm of the ratio to the greatest, of prior and likelihood, below which a candidate no longer counts
+// (e^-9 = 1e-4).
 const giveUp = 9
 
 // Average returns the distribution of the coefficients of interest over all candidates, for readings whose variance is s2
@@ -106,22 +107,26 @@ const giveUp = 9
 func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 	out := Averaged{Weight: make([]float64, len(cands)), RSS: make([]float64, len(cands))}
 	red := make([]reduced, len(cands))
-	best := math.Inf(-1)
+	odds := make([]float64, len(cands)) // logarithms
+	best, most := math.Inf(-1), math.Inf(-1)
+	var f Nuisance
 	for i, c := range cands {
-		red[i] = d.reduce(c, s2)
+		f.integrate(d, c.Soft, s2)
+		red[i] = f.reduce(c.A, c.B)
 		out.RSS[i] = -2 * s2 * red[i].peak
-		best = math.Max(best, red[i].peak)
+		odds[i] = red[i].peak + red[i].occam + math.Log(c.Prior)
+		best, most = math.Max(best, red[i].peak), math.Max(most, odds[i])
 	}
 	size := 0
 	for i := range cands {
-		if red[i].peak >= best-giveUp {
+		if odds[i] >= most-giveUp {
 			size += pointsA * pointsB
 		}
 	}
 	out.Particles = make([]Particle, 0, size)
 	sum := 0.0
 	for i, c := range cands {
-		if red[i].peak < best-giveUp || c.Prior == 0 {
+		if !(odds[i] >= most-giveUp) || c.Prior == 0 {
 			continue
 		}
 		from := len(out.Particles)
@@ -171,9 +176,10 @@ func kept(all []Particle, sum float64) []Particle {
 // Coefficients returns the nuisance coefficients of a candidate, in the order of its Soft, and the constant, given the
 // coefficients of interest.
 func (d *Design) Coefficients(c Candidate, s2, a, b float64) (soft []float64, constant float64) {
-	var f factor
-	d.factored(c, s2, &f)
-	soft = f.soft(len(c.Soft), a, b)
+	var f Nuisance
+	f.integrate(d, c.Soft, s2)
+	f.reduce(c.A, c.B)
+	soft = f.coefficients(a, b)
 	constant = d.ym
 	for i, s := range c.Soft {
 		constant -= soft[i] * d.mean[s.Col]
@@ -197,14 +203,7 @@ type Solution struct {
 
 // Solve finds the most likely coefficients of a candidate.
 func (d *Design) Solve(c Candidate, s2 float64) Solution {
-	r := d.reduce(c, s2)
-	v := r.m[0][0]
-	if c.B != nil && r.mx[1] > 0 && r.m[1][1] > 0 {
-		v -= r.m[0][1] * r.m[0][1] / r.m[1][1]
-	}
-	out := Solution{A: r.mx[0], B: r.mx[1], LogLike: r.peak, Variance: 1 / math.Max(v, 1e-30)}
-	if r.n > 0 {
-		out.First = r.first(out.A, out.B)
-	}
-	return out
+	var f Nuisance
+	f.integrate(d, c.Soft, s2)
+	return f.Solve(c.A, c.B)
 }

@@ -20,29 +20,36 @@ type reduced struct {
 	mx    [2]float64
 }
 
-// reduce does the normal algebra: with P = G_ss + 1/SD², A = G_hh - G_hs P⁻¹ G_sh and r = g_h - G_hs P⁻¹ g_s.
-func (d *Design) reduce(c Candidate, s2 float64) reduced {
-	var f factor
-	return d.factored(c, s2, &f)
+// Nuisance is a set of nuisance columns integrated out of the readings. With P = G_ss + 1/SD² it holds P = L Lᵀ, L⁻¹ g_s, L⁻¹ of the
+// first unit vector and, for the columns of interest that were seen last, L⁻¹ G_sh.
+type Nuisance struct {
+	d      *Design
+	soft   []Soft
+	s2     float64
+	l      [maxSoft][maxSoft]float64
+	g, e   [maxSoft]float64
+	q      [2][maxSoft]float64
+	col    [2]int  // the columns of q, -1 none
+	common reduced // what does not depend on the columns of interest
 }
 
-// factor holds P = L Lᵀ, L⁻¹ g_s and L⁻¹ G_sh.
-type factor struct {
-	l [maxSoft][maxSoft]float64
-	g [maxSoft]float64
-	q [2][maxSoft]float64
+// Integrate takes the nuisance out of readings whose variance is s2 over the weights. Many candidates that share it are
+// solved faster by [Nuisance.Solve].
+func (d *Design) Integrate(soft []Soft, s2 float64) *Nuisance {
+	f := new(Nuisance)
+	f.integrate(d, soft, s2)
+	return f
 }
 
-// factored is [Design.reduce] with its parts.
-func (d *Design) factored(c Candidate, s2 float64, f *factor) (out reduced) {
-	n := len(c.Soft)
-	out.n = n
-	l, g, q := &f.l, &f.g, &f.q
+func (f *Nuisance) integrate(d *Design, soft []Soft, s2 float64) {
+	f.d, f.soft, f.s2, f.col, f.q = d, soft, s2, [2]int{-1, -1}, [2][maxSoft]float64{}
+	n, c := len(soft), &f.common
+	*c = reduced{n: n, base: -d.yy / s2 / 2}
 	volume := 1.0
-	for i, s := range c.Soft {
-		a := &l[i]
+	for i, s := range soft {
+		a := &f.l[i]
 		for j := 0; j <= i; j++ {
-			v, b := d.product(s.Col, c.Soft[j].Col)/s2, &l[j]
+			v, b := d.product(s.Col, soft[j].Col)/s2, &f.l[j]
 			for k, x := range a[:j] {
 				v -= x * b[k]
 			}
@@ -53,61 +60,61 @@ func (d *Design) factored(c Candidate, s2 float64, f *factor) (out reduced) {
 			a[i] = math.Sqrt(math.Max(v+1/(s.SD*s.SD), 1e-300))
 			volume *= a[i] * s.SD
 		}
+		f.g[i] = d.proj[s.Col] / s2
 	}
-	out.occam = -math.Log(volume)
-	for i, s := range c.Soft {
-		g[i] = d.proj[s.Col] / s2
-	}
-	lower := func(v *[maxSoft]float64) {
-		for i := range n {
-			x := v[i]
-			for k, y := range l[i][:i] {
-				x -= y * v[k]
-			}
-			v[i] = x / l[i][i]
-		}
-	}
-	lower(g)
-	out.base = -d.yy / s2 / 2
+	c.occam = -math.Log(volume)
+	f.e = [maxSoft]float64{1}
+	f.lower(&f.g)
+	f.lower(&f.e)
 	for i := range n {
-		out.base += g[i] * g[i] / 2
+		c.base += f.g[i] * f.g[i] / 2
+		c.sd += f.e[i] * f.e[i]
+		c.at += f.e[i] * f.g[i]
 	}
-	hard := [2]*Hard{c.A, c.B}
+	c.sd = math.Sqrt(c.sd)
+}
+
+// lower solves L x = v in place.
+func (f *Nuisance) lower(v *[maxSoft]float64) {
+	for i := range f.soft {
+		x, row := v[i], &f.l[i]
+		for k, y := range v[:i] {
+			x -= row[k] * y
+		}
+		v[i] = x / row[i]
+	}
+}
+
+// reduce does the rest of the normal algebra: A = G_hh - G_hs P⁻¹ G_sh and r = g_h - G_hs P⁻¹ g_s.
+func (f *Nuisance) reduce(a, b *Hard) reduced {
+	out, d, n := f.common, f.d, len(f.soft)
+	hard := [2]*Hard{a, b}
 	for h, x := range hard {
 		if x == nil {
 			continue
 		}
-		for i, s := range c.Soft {
-			q[h][i] = d.product(x.Col, s.Col) / s2
+		q := &f.q[h]
+		if f.col[h] != x.Col {
+			f.col[h] = x.Col
+			for i, s := range f.soft {
+				q[i] = d.product(x.Col, s.Col) / f.s2
+			}
+			f.lower(q)
 		}
-		lower(&q[h])
-		out.r[h] = d.proj[x.Col] / s2
+		out.r[h] = d.proj[x.Col] / f.s2
 		for i := range n {
-			out.r[h] -= q[h][i] * g[i]
+			out.r[h] -= q[i] * f.g[i]
+			out.by[h] += q[i] * f.e[i]
 		}
 		for k := 0; k <= h; k++ {
 			if hard[k] == nil {
 				continue
 			}
-			v := d.product(x.Col, hard[k].Col) / s2
+			v := d.product(x.Col, hard[k].Col) / f.s2
 			for i := range n {
-				v -= q[h][i] * q[k][i]
+				v -= q[i] * f.q[k][i]
 			}
 			out.m[h][k], out.m[k][h] = v, v
-		}
-	}
-	if n > 0 {
-		var e [maxSoft]float64
-		e[0] = 1
-		lower(&e)
-		for i := range n {
-			out.sd += e[i] * e[i]
-		}
-		out.sd = math.Sqrt(out.sd)
-		for i := range n { // the first row of P⁻¹ = (L⁻¹)ᵀ L⁻¹
-			out.at += e[i] * g[i]
-			out.by[0] += e[i] * q[0][i]
-			out.by[1] += e[i] * q[1][i]
 		}
 	}
 	for h := range hard {
@@ -118,16 +125,31 @@ func (d *Design) factored(c Candidate, s2 float64, f *factor) (out reduced) {
 	}
 	out.mx = out.mode()
 	out.peak = out.like(out.mx[0], out.mx[1])
-	if n > 0 && c.Soft[0].Sign != 0 {
-		if m := c.Soft[0].Sign * out.first(out.mx[0], out.mx[1]); m < 0 {
+	if n > 0 && f.soft[0].Sign != 0 {
+		if m := f.soft[0].Sign * out.first(out.mx[0], out.mx[1]); m < 0 {
 			out.peak -= m * m / (out.sd * out.sd) / 2
 		}
 	}
 	return out
 }
 
-// soft are the n nuisance coefficients at (a, b).
-func (f *factor) soft(n int, a, b float64) []float64 {
+// Solve finds the most likely coefficients of the columns of interest; nil is none.
+func (f *Nuisance) Solve(a, b *Hard) Solution {
+	r := f.reduce(a, b)
+	v := r.m[0][0]
+	if b != nil && r.mx[1] > 0 && r.m[1][1] > 0 {
+		v -= r.m[0][1] * r.m[0][1] / r.m[1][1]
+	}
+	out := Solution{A: r.mx[0], B: r.mx[1], LogLike: r.peak, Variance: 1 / math.Max(v, 1e-30)}
+	if r.n > 0 {
+		out.First = r.first(out.A, out.B)
+	}
+	return out
+}
+
+// coefficients are those of the nuisance at (a, b) of the columns of interest that were seen last.
+func (f *Nuisance) coefficients(a, b float64) []float64 {
+	n := len(f.soft)
 	s := make([]float64, n)
 	for i := n - 1; i >= 0; i-- {
 		s[i] = f.g[i] - f.q[0][i]*a - f.q[1][i]*b

@@ -4,8 +4,8 @@ import "math"
 
 // Points of the quadrature: along A, and along B for each of them.
 const (
-	pointsA = 10
-	pointsB = 6
+	pointsA = 8
+	pointsB = 5
 )
 
 // spread appends the particles of candidate c: weights relative to exp(best).

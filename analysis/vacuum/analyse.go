@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"dryhold/analysis/fit"
 	"dryhold/analysis/readings"
 )
 
@@ -75,7 +76,7 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 		past.sign = -1
 	}
 	f := fitHold(b, count, nz, past, ambientOf(&b, o), o.Volume)
-	h.fill(f, f.measure(nz), nz, o)
+	h.fill(f, f.measure(nz, o.Gauge, o.VolumeU), nz, o)
 	return h
 }
 
@@ -86,17 +87,16 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	h.Settle = h.Start.Add(time.Duration(m.settle * float64(time.Second)))
 	h.Transient = m.transientReason(f.before)
 	h.Threshold = threshold(m.start, h.Rise)
-	gain := o.Gauge.Gain / math.Sqrt(3)
-	plain := Value{m.leak.Mean, m.leak.Low, m.leak.High, true}
-	h.LeakContr = plain.widen(gain)
-	h.MoistureRise = Value{m.moist.Mean, m.moist.Low, m.moist.High, true}.widen(gain)
+	h.LeakContr, h.MoistureRise = valueOf(m.leakContr), valueOf(m.moistContr)
 	length := m.length - m.settle
 	h.LeakRise = h.LeakContr.scaled(1 / length)
 	if o.Volume > 0 {
-		h.LeakRate = plain.scaled(o.Volume / length).widen(math.Hypot(gain, o.VolumeU))
+		h.LeakRate = valueOf(m.leakRate).scaled(o.Volume / length)
 	}
-	h.MoistureTime = Value{m.tau.Mean, m.tau.Low, m.tau.High, m.tauKnown}
-	leakP, moistP, earlyP := f.above(m, h.Threshold)
+	if m.tauKnown {
+		h.MoistureTime = valueOf(m.tau)
+	}
+	leakP, moistP, earlyP := f.above(m.parts, h.Threshold)
 	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, earlyP)
 	if h.Cause == None && earlyP > moistHidden {
 		h.Cause = NotDetermined
@@ -112,6 +112,8 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	f.band(h)
 	h.warnings = h.cautions("", o, f, nz)
 }
+
+func valueOf(s fit.Spread) Value { return Value{s.Mean, s.Low, s.High, true} }
 
 // ambientOf is the mean ambient of the hold; a column with gaps is not used.
 func ambientOf(b *rows, o Options) float64 {

@@ -14,7 +14,9 @@ const (
 	small, large    = 0.4, 2000.0 // Pa; a contribution is equally likely on a logarithmic scale between 3 and 15000 micron
 	background      = 0.3         // Pa; what surfaces give off in any hold, too little to be named: a leak's estimate must allow for it
 	transientError  = 0.25        // of a transient's size: how far it may differ from one exponential
-	shapeError      = 0.035       // of the moisture's part: how far a store's real shape may differ from ours
+	shapeError      = 0.015       // of the moisture's part: how far a store's real shape may differ from ours
+	straightError   = 0.04        // of the moisture's part: a straight remainder of it, up or down, see [hypotheses.soft]
+	lineError       = 0.02        // of a leak's part: what lines hold back of it, less and less as their conductance grows
 	plainError      = 0.002       // the same for a steady inflow: a gauge's gain that changes with pressure
 )
 
@@ -23,6 +25,7 @@ type kind struct {
 	leak, moist bool
 	store       store
 	col         int // of the moisture column
+	drift       int // column of the ambient's change through the store
 	trans       transient
 }
 
@@ -34,6 +37,7 @@ type hypotheses struct {
 	wiggles []int
 	ground  int   // column of the gas that every surface gives off
 	hoses   []int // columns of the fast equalisation of hoses and manifold, which every candidate has
+	quiet   int   // column of the ambient's change through surfaces that give nothing off on the whole
 	kinds   []kind
 	cands   []fit.Candidate
 	before  before
@@ -54,6 +58,7 @@ func newHypotheses(b rows, past before, ambient, volume float64) *hypotheses {
 	for k := 1; k <= 3; k++ {
 		h.wiggles = append(h.wiggles, h.add(func(i int) float64 { return math.Cos(float64(k) * math.Pi * math.Sqrt(b.t[i]/end)) }))
 	}
+	h.quiet = h.follow(quietTime)
 	for _, tau := range []float64{2.5, 8} {
 		h.hoses = append(h.hoses, h.add(func(i int) float64 { return math.Exp(-b.t[i] / tau) }))
 	}
@@ -71,15 +76,6 @@ func (h *hypotheses) add(f func(i int) float64) int {
 	return len(h.cols) - 1
 }
 
-// drift is the column of the ambient: the recorded temperature's change in kelvin, or an unknown steady change of one
-// kelvin.
-func (h *hypotheses) drift() func(i int) float64 {
-	if a := h.b.ambient; a != nil {
-		return func(i int) float64 { return a[i] - a[0] }
-	}
-	return func(i int) float64 { return h.b.t[i] / h.end() }
-}
-
 // combine makes the candidates: the four models, the shapes of the store, and the transients.
 func (h *hypotheses) combine(trs []transient, coarse bool) {
 	var rest *outflow
@@ -89,13 +85,16 @@ func (h *hypotheses) combine(trs []transient, coarse bool) {
 	shapes, prior := stores(h.end(), h.before.p, h.ambient, rest, coarse)
 	size := 2 * len(trs) * (1 + len(shapes))
 	h.kinds, h.cands = make([]kind, 0, size), make([]fit.Candidate, 0, size)
-	cols := make([]int, len(shapes))
+	cols, drifts := make([]int, len(shapes)), map[float64]int{}
 	for i, s := range shapes {
 		if s.wet() && liquid(h.swing) < dry {
 			continue
 		}
 		top := s.at(h.end())
 		cols[i] = h.add(func(k int) float64 { return s.at(h.b.t[k]) / top })
+		if _, ok := drifts[s.tau]; !ok {
+			drifts[s.tau] = h.follow(s.tau)
+		}
 	}
 	for _, tr := range trs {
 		h.put(kind{trans: tr}, 0.25*tr.prior)
@@ -104,7 +103,7 @@ func (h *hypotheses) combine(trs []transient, coarse bool) {
 			if s.wet() && liquid(h.swing) < dry {
 				continue
 			}
-			k := kind{moist: true, store: s, col: cols[i], trans: tr}
+			k := kind{moist: true, store: s, col: cols[i], drift: drifts[s.tau], trans: tr}
 			h.put(k, 0.25*prior[i]*tr.prior)
 			k.leak = true
 			h.put(k, 0.25*prior[i]*tr.prior)
@@ -120,49 +119,7 @@ func (h *hypotheses) put(k kind, prior float64) {
 	if k.moist {
 		c.B = &fit.Hard{Col: k.col, Small: small, Large: large}
 	}
-	c.Soft = h.soft(k, nil)
 	h.kinds, h.cands = append(h.kinds, k), append(h.cands, c)
-}
-
-// soft is the nuisance of a candidate that is solved by x (nil: not yet): the transient
-// itself, the ambient's drift, and the error of the model, in proportion to what is modelled.
-func (h *hypotheses) soft(k kind, x *fit.Solution) (out []fit.Soft) {
-	moist := 0.0
-	if x != nil {
-		moist = x.B
-	}
-	if k.trans.tau > 0 {
-		out = append(out, fit.Soft{Col: k.trans.col, SD: h.size(k, x), Sign: h.before.sign})
-		if x != nil {
-			for _, c := range k.trans.near {
-				out = append(out, fit.Soft{Col: c, SD: transientError * math.Abs(x.First)})
-			}
-		}
-		if k.trans.lag > 0 {
-			out = append(out, fit.Soft{Col: k.trans.lag, SD: 0.3 * k.trans.gain})
-		}
-	}
-	for _, c := range h.hoses {
-		out = append(out, fit.Soft{Col: c, SD: 0.3 * (h.before.p + 3)})
-	}
-	out = append(out, fit.Soft{Col: colDrift, SD: h.driftSize(moist)})
-	if !k.moist {
-		out = append(out, fit.Soft{Col: h.ground, SD: background})
-	}
-	for i, w := range h.wiggles {
-		out = append(out, fit.Soft{Col: w, SD: (shapeError*moist + plainError*h.swing + 0.1*micron) / float64(i+1)})
-	}
-	return out
-}
-
-// driftSize is the standard deviation of the drift column's coefficient: dry gas follows p/T (0.34 % per kelvin), what
-// water gives changes by 6 % per kelvin, of which half is allowed for.
-func (h *hypotheses) driftSize(moist float64) float64 {
-	kelvin := 1.0
-	if h.b.ambient == nil {
-		kelvin = 0.5 * math.Min(1, h.end()/1800)
-	}
-	return math.Hypot(0.0034*h.before.p, 0.03*moist)*kelvin + 1e-4
 }
 
 // hopeless is the log-likelihood ratio below the best, in units of the scatter found, at which a candidate is dropped before
@@ -170,34 +127,70 @@ func (h *hypotheses) driftSize(moist float64) float64 {
 const hopeless = 60
 
 // adapt drops what is hopeless and puts the error of every other candidate's model in proportion to what the candidate
-// explains with it.
-func (h *hypotheses) adapt(d *fit.Design) {
-	all := make([]fit.Solution, len(h.cands))
+// explains with it. It returns the most likely one.
+func (h *hypotheses) adapt(d *fit.Design) int {
+	all := h.first(d)
 	best := math.Inf(-1)
-	for i, c := range h.cands {
-		all[i] = d.Solve(c, 1)
-		best = math.Max(best, all[i].LogLike)
+	for _, x := range all {
+		best = math.Max(best, x.LogLike)
 	}
 	floor := best - hopeless*math.Max(1, -2*best/float64(len(h.b.t)))
-	n, kept := 0, map[string]bool{}
+	n, kept, likeliest := 0, map[string]bool{}, 0
+	best = math.Inf(-1)
+	var rough [softs]fit.Soft
+	var plain []fit.Soft // of the candidate before, if that is the same without a leak
 	for i, k := range h.kinds {
 		if all[i].LogLike < floor && kept[k.name()] {
+			plain = nil
 			continue
 		}
 		kept[k.name()] = true
 		c := h.cands[i]
-		c.Soft = h.soft(k, &all[i])
-		if k.trans.tau > 0 { // its size depends on the rest of the solution, which depends on it
-			x := d.Solve(c, 1)
-			c.Soft = h.soft(k, &x)
+		c.Soft = h.soft(rough[:0], &k, &all[i])
+		x := d.Solve(c, 1)
+		if k.leak && plain != nil { // with a leak no candidate can be less likely than without
+			c.Soft = plain
+			if y := d.Solve(c, 1); y.LogLike > x.LogLike {
+				x = y
+			}
+		}
+		c.Soft = h.soft(make([]fit.Soft, 0, len(c.Soft)), &k, &x) // the transient's size depends on the rest of the solution, which depends on it
+		if x.LogLike > best {
+			best, likeliest = x.LogLike, n
 		}
 		if k.moist && k.store.wet() {
-			c.Prior *= liquid(all[i].B)
+			c.Prior *= liquid(x.B)
+		}
+		plain = nil
+		if !k.leak {
+			plain = c.Soft
 		}
 		h.kinds[n], h.cands[n] = k, c
 		n++
 	}
 	h.kinds, h.cands = h.kinds[:n], h.cands[:n]
+	return likeliest
+}
+
+// first solves all candidates before their model's error is known. Their nuisance is that of the transient, and of moisture or none.
+func (h *hypotheses) first(d *fit.Design) []fit.Solution {
+	all := make([]fit.Solution, len(h.cands))
+	var trans transient
+	var shared [2]*fit.Nuisance
+	for i, k := range h.kinds {
+		if i == 0 || k.trans != trans {
+			trans, shared = k.trans, [2]*fit.Nuisance{}
+		}
+		n := &shared[0]
+		if k.moist {
+			n = &shared[1]
+		}
+		if *n == nil {
+			*n = d.Integrate(h.soft(nil, &k, nil), 1)
+		}
+		all[i] = (*n).Solve(h.cands[i].A, h.cands[i].B)
+	}
+	return all
 }
 
 // name is the model's name in the record.

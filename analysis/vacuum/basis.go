@@ -111,6 +111,12 @@ func stores(length, p0, ambient float64, rest *outflow, coarse bool) (s []store,
 	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p/float64(len(grid))) }
 	cold := saturatedAt(p0)
 	low := saturation(cold)
+	if !coarse {
+		fine := logspace(tauLow, tauHigh, 2*(taus-1)+1)
+		for _, tau := range fine {
+			s, prior = append(s, store{tau: tau, ratio: 1}), append(prior, mixtures[0].prior/float64(len(fine)))
+		}
+	}
 	for i, tau := range grid {
 		if coarse && i%2 == 1 {
 			continue
@@ -119,7 +125,7 @@ func stores(length, p0, ambient float64, rest *outflow, coarse bool) (s []store,
 			add(1, store{tau: tau, ratio: 1})
 			continue
 		}
-		for _, m := range mixtures {
+		for _, m := range mixtures[1:] {
 			if m.ratio*tau <= slowest {
 				add(m.prior, store{tau: tau, share: m.share, ratio: m.ratio})
 			}

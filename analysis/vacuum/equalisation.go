@@ -92,7 +92,7 @@ func (h *hypotheses) gains() [][2]float64 {
 // After the isolation that difference decays with τ = V1 V2/((V1+V2) C): the far end falls by Δp V1/V = τ (q2/V2 - dp/dt), the
 // pump side rises by Δp V2/V, V2/V1 times as much. The hold's own rise tells q2: what is given off after the isolation was given
 // off before it too. Behind a line the pressure is higher, and falls faster in proportion, than at the pump side.
-func (h *hypotheses) size(k kind, x *fit.Solution) float64 {
+func (h *hypotheses) size(k *kind, x *fit.Solution) float64 {
 	if x == nil {
 		return h.before.p + 3
 	}
@@ -107,7 +107,11 @@ func (h *hypotheses) size(k kind, x *fit.Solution) float64 {
 	} else {
 		size += tau * h.before.fall * (1 + math.Max(0, -x.First)/(h.before.p+3))
 	}
-	return k.trans.gain*size + 0.003*h.before.p
+	size = k.trans.gain*size + 0.003*h.before.p
+	if h.before.sign > 0 { // the gauge falls to the mean of the circuit, and that is above nothing
+		size = math.Min(size, h.before.p/2)
+	}
+	return size
 }
 
 // lagging is the column of the difference that the hold's own gas holds up: where it is given off on one side of the line, the

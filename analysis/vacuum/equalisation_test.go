@@ -102,8 +102,8 @@ func TestTransientSize(t *testing.T) {
 	b, _ := blocks(rows{t: []float64{0, 100, 200, 300, 400, 500, 600, 700, 800, 1000}, p: make([]float64, 10)})
 	k := kind{leak: true, trans: transient{tau: 100, gain: 1}}
 	for _, c := range []struct{ fall, want float64 }{{0, 10}, {0.05, 15}} {
-		h := newHypotheses(b, before{p: 0, sign: 1, fall: c.fall}, 293, 0.01)
-		if got := h.size(k, &fit.Solution{A: 100}); math.Abs(got-c.want) > 1e-9 {
+		h := newHypotheses(b, before{p: 0, sign: -1, fall: c.fall}, 293, 0.01)
+		if got := h.size(&k, &fit.Solution{A: 100}); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("fall %g: %g, want %g", c.fall, got, c.want)
 		}
 	}
@@ -125,7 +125,7 @@ func TestSteadyWater(t *testing.T) {
 // Where a slow store and a leak look alike, the length that is asked for tells them apart in fact.
 func TestLongerHold(t *testing.T) {
 	make := func(n int) Hold {
-		s := curve(n, 30, 0.01, 0.1333, func(t float64) float64 { return 40 - 12*math.Expm1(-t/900) })
+		s := curve(n, 30, 0.01, 0.1333, func(t float64) float64 { return 40 - 12*math.Expm1(-t/400) })
 		return stated(s, Options{Gauge: Gauge{Position: "far end"}})
 	}
 	short := make(30)

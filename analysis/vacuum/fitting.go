@@ -16,7 +16,7 @@ type fitted struct {
 	chi  float64 // the same without
 	dof  float64
 	rho  float64
-	best int // the candidate with the least RSS
+	best int // the most likely candidate
 }
 
 // likely is the share of the weight that a transient must have in the first pass to be looked at in the second.
@@ -52,7 +52,7 @@ func fitHold(b rows, count []float64, nz noise, past before, ambient, volume flo
 func (f *fitted) average(trs []transient, coarse bool) {
 	f.combine(trs, coarse)
 	f.design = fit.NewDesign(f.b.p, f.w, f.cols)
-	f.adapt(f.design)
+	f.best = f.adapt(f.design)
 	f.scale()
 	f.Averaged = f.design.Average(f.cands, f.s2)
 }
@@ -62,12 +62,6 @@ func (f *fitted) average(trs []transient, coarse bool) {
 // readings; few readings raise it by the square of Student's factor over the normal one.
 func (f *fitted) scale() {
 	n := len(f.b.t)
-	top := math.Inf(-1)
-	for i, c := range f.cands {
-		if l := f.design.Solve(c, 1).LogLike; l > top {
-			f.best, top = i, l
-		}
-	}
 	r := f.residuals(f.best)
 	rss := 0.0
 	for _, x := range r {

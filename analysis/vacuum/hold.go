@@ -1,11 +1,10 @@
 package vacuum
 
 import (
-	"fmt"
-	"math"
-
 	"dryhold/analysis/fit"
 	"dryhold/analysis/quantity"
+	"fmt"
+	"math"
 )
 
 // micron is the micron of mercury; the thresholds of the naming rule are stated in it.
@@ -14,93 +13,58 @@ var micron = quantity.Micron.Scale
 // level is the coverage of every interval.
 const level = 0.95
 
-// measured is what the fit of one hold gives, all in indicated pressure and seconds from the isolation.
+// measured is what the fit of one hold gives, in seconds from the isolation and, but for what is said to have it, without the error of the
+// gauge's gain.
 type measured struct {
 	start, end     float64 // pressure at the settle time and at the end
 	settle, length float64
 	leak, moist    fit.Spread // contributions from settle to the end, Pa
+	leakContr      fit.Spread // the same with the gain's error
+	moistContr     fit.Spread
+	leakRate       fit.Spread // of the leak's contribution with the errors of gain and volume
 	tau            fit.Spread
 	tauKnown       bool
 	share          map[string]float64 // of the four models
 	sigmaLeak      float64            // standard deviation of a leak's contribution, with moisture allowed for
 	transient      float64            // its most likely size, Pa, at the isolation
 	transientTau   float64
-	early          float64   // upper end of the moisture's contribution from the isolation on, Pa
-	leakShare      float64   // factor from a leak's coefficient to its contribution
-	moistShare     []float64 // the same for moisture, by candidate
+	early          float64 // upper end of the moisture's contribution from the isolation on, Pa
+	parts          parts
 }
 
-// measure reads the averaged distribution.
-func (f *fitted) measure(nz noise) measured {
+// measure reads the averaged distribution; volumeU is the relative standard uncertainty of the volume.
+func (f *fitted) measure(nz noise, g Gauge, volumeU float64) measured {
 	n := len(f.b.t)
 	m := measured{length: f.b.t[n-1], share: map[string]float64{}}
 	f.settle(&m, nz)
-	m.leakShare, m.moistShare = 1-m.settle/m.length, make([]float64, len(f.kinds))
-	for i, k := range f.kinds {
-		if k.moist {
-			m.moistShare[i] = 1 - k.store.at(m.settle)/k.store.at(m.length)
-		}
-	}
-	leak := make([]fit.Weighted, len(f.Particles))
-	moist := make([]fit.Weighted, len(f.Particles))
-	early := make([]fit.Weighted, len(f.Particles))
-	var times []fit.Weighted
-	for j, p := range f.Particles {
-		leak[j] = fit.Weighted{X: p.A * m.leakShare, Weight: p.Weight}
-		early[j] = fit.Weighted{X: p.B, Weight: p.Weight}
-		moist[j] = fit.Weighted{X: p.B * m.moistShare[p.Candidate], Weight: p.Weight}
-	}
+	m.parts = f.contributions(m.settle)
+	leak, moist, early := f.distributions(m.parts)
+	gain := g.Gain / math.Sqrt(3)
+	u := math.Hypot(gain, lineError)
+	m.leak, m.leakContr, m.leakRate = leak.spread(0, 0), leak.spread(u, 0), leak.spread(math.Hypot(u, volumeU), 0)
+	m.moist, m.moistContr = moist.spread(0, m.parts.sd), moist.spread(gain, m.parts.sd)
 	m.early = fit.Upper(early, level)
 	for i, k := range f.kinds {
 		m.share[k.name()] += f.Weight[i]
-		if k.moist && f.Weight[i] > 0 {
-			for _, x := range []float64{-0.4, -0.2, 0, 0.2, 0.4} { // the cell of the grid that tau stands for
-				times = append(times, fit.Weighted{X: k.store.tau * math.Pow(tauHigh/tauLow, x/float64(taus-1)), Weight: f.Weight[i] / 5})
-			}
-		}
 	}
-	m.leak = f.ends(leak, func(k *kind) bool { return k.leak })
-	m.moist = f.ends(moist, func(k *kind) bool { return k.moist })
-	if len(times) > 0 {
-		m.tau, m.tauKnown = fit.Summarise(times, level), true
-	}
-	m.sigmaLeak = f.sigmaLeak() * m.leakShare
+	m.tau, m.tauKnown = f.times()
+	m.sigmaLeak = f.sigmaLeak() * m.parts.leak
 	return m
 }
 
-// ends is the summary of a contribution over all hypotheses. Its upper end is taken over those hypotheses alone that have the
-// contribution: nothing in nature is exactly zero, and the upper end is what is not excluded if it is there. What surfaces give off in any
-// hold is within it too.
-func (f *fitted) ends(v []fit.Weighted, has func(*kind) bool) fit.Spread {
-	with := make([]fit.Weighted, 0, len(v))
-	for i, p := range f.Particles {
-		if has(&f.kinds[p.Candidate]) {
-			with = append(with, v[i])
+// times is the distribution of the moisture's time constant, each of the grid standing for the times nearest to it.
+func (f *fitted) times() (s fit.Spread, known bool) {
+	step := math.Pow(tauHigh/tauLow, 0.4/(taus-1))
+	var v []fit.Weighted
+	for i, k := range f.kinds {
+		if !k.moist || f.Weight[i] == 0 {
+			continue
+		}
+		for _, x := range logspace(1/step, step, 5) {
+			v = append(v, fit.Weighted{X: k.store.tau * x, Weight: f.Weight[i] / 5})
 		}
 	}
-	s := fit.Summarise(v, level)
-	s.High = s.Mean + math.Hypot(s.High-s.Mean, background)
-	if len(with) > 0 {
-		s.High = math.Max(s.High, fit.Upper(with, level))
-	}
-	return s
-}
-
-// above returns the probabilities that the leak's and the moisture's contributions are above the threshold.
-// early is the moisture's with its part before the settle time.
-func (f *fitted) above(m measured, thr float64) (leak, moist, early float64) {
-	for _, p := range f.Particles {
-		if p.A*m.leakShare > thr {
-			leak += p.Weight
-		}
-		if p.B*m.moistShare[p.Candidate] > thr {
-			moist += p.Weight
-		}
-		if p.B > thr {
-			early += p.Weight
-		}
-	}
-	return leak, moist, early
+	return fit.Summarise(v, level), len(v) > 0
 }
 
 // transientReason says how the equalisation was treated.

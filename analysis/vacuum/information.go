@@ -41,9 +41,10 @@ func (h *Hold) longerHold(f *fitted, m measured, nz noise) {
 		half := [2]float64{1.96 * leakU * e.leakU / now.leakU, 1.96 * moistU * e.moistU / now.moistU}
 		chance := 0.0
 		for _, p := range f.Particles {
-			leak, moist := p.A*m.leakShare*x, p.B*m.moistShare[p.Candidate]*e.part
+			leak, moist, _ := m.parts.of(p)
+			leak, moist = leak*x, moist*e.part
 			thr := threshold(m.start, leak+moist)
-			if math.Abs(leak-thr) > half[0] && math.Abs(moist-thr) > half[1] {
+			if determined(leak-thr, moist-thr, half) {
 				chance += p.Weight
 			}
 		}
@@ -52,6 +53,20 @@ func (h *Hold) longerHold(f *fitted, m measured, nz noise) {
 			return
 		}
 	}
+}
+
+// determined tells whether the naming rule should settle a leak and moisture that lie this far above the threshold, with
+// the half-widths of their intervals. Beside a cause that is named the other need only be unlikely, for which half of the half-width is enough.
+func determined(leak, moist float64, half [2]float64) bool {
+	switch {
+	case leak > half[0] && moist > half[1]:
+		return true
+	case leak > half[0]:
+		return moist < -half[1]/2
+	case moist > half[1]:
+		return leak < -half[0]/2
+	}
+	return leak < -half[0] && moist < -half[1]
 }
 
 // deviation is the standard deviation that an interval stands for.
@@ -88,8 +103,9 @@ func (f *fitted) expect(i int, x float64, m measured, nz noise) expected {
 	if tau := k.trans.tau; tau > 0 {
 		k.trans.col, k.trans.near, k.trans.lag = decay(tau), [2]int{decay(tau / 2.5), decay(tau * 2.5)}, 0
 	}
+	k.drift = h.follow(k.store.tau)
 	k.col = h.add(func(j int) float64 { return k.store.at(longer.t[j]) / k.store.at(x*end) })
-	soft := h.soft(k, &fit.Solution{A: m.leak.Mean * x, B: m.moist.Mean * e.part, First: m.transient})
+	soft := h.soft(nil, &k, &fit.Solution{A: m.leak.Mean * x, B: m.moist.Mean * e.part, First: m.transient})
 	d := fit.NewDesign(longer.p, w, h.cols)
 	line, store := &fit.Hard{Col: colTime, Small: small, Large: large}, &fit.Hard{Col: k.col, Small: small, Large: large}
 	e.leakU = math.Sqrt(d.Solve(fit.Candidate{A: line, B: store, Soft: soft}, f.s2).Variance)

@@ -1,0 +1,75 @@
+package vacuum
+
+import (
+	"math"
+	"testing"
+
+	"dryhold/analysis/fit"
+)
+
+// By hand: after a sudden change of one kelvin a store of 300 s has passed on 1 - 1/e of it in 300 s and 95 % in three times that.
+func TestFollow(t *testing.T) {
+	b := rows{}
+	for i := range 1001 {
+		b.t, b.p, b.ambient = append(b.t, float64(i)), append(b.p, 40), append(b.ambient, 293+math.Min(1, float64(i)))
+	}
+	h := newHypotheses(b, before{p: 40}, 293, 0.01)
+	v := h.cols[h.follow(300)]
+	for at, want := range map[int]float64{301: 1 - 1/math.E, 901: 1 - math.Exp(-3)} {
+		if math.Abs(v[at]-want) > 2e-3 {
+			t.Errorf("after %d s %g, want %g", at-1, v[at], want)
+		}
+	}
+}
+
+// By hand, per kelvin: a store that would raise the pressure by 100 Pa in the end, of which 63.2 Pa within the hold of one time constant, beside a
+// start pressure of 40 Pa: 6 % of 100 + 20 Pa. At once: 0.34 % of 40 Pa and 3 % of 63.2 Pa. Where the ambient is not
+// recorded, half a kelvin in half an hour or more.
+func TestDriftSizes(t *testing.T) {
+	b := rows{t: []float64{0, 1800, 3600}, p: []float64{40, 80, 103.2}, ambient: []float64{293, 293, 294}}
+	k := &kind{moist: true, store: store{tau: 3600, ratio: 1}}
+	for _, c := range []struct {
+		ambient []float64
+		kelvin  float64
+	}{{b.ambient, 1}, {nil, 0.5}} {
+		b.ambient = c.ambient
+		h := newHypotheses(b, before{p: 40}, 293, 0.01)
+		at, through, straight := h.driftSizes(k, 63.212, true)
+		if want := 7.2 * c.kelvin; math.Abs(through-want) > 1e-3 {
+			t.Errorf("through the store %g, want %g", through, want)
+		}
+		if want := math.Hypot(0.136, 1.896) * c.kelvin; math.Abs(at-want) > 1e-3 {
+			t.Errorf("at once %g, want %g", at, want)
+		}
+		if math.Abs(straight-0.04*63.212) > 1e-3 {
+			t.Errorf("straight %g", straight)
+		}
+	}
+}
+
+// A gauge at the far end falls to the mean of the circuit, which is above nothing: equalisation cannot be larger than the pressure.
+func TestFarEndFallsToNoLessThanNothing(t *testing.T) {
+	b := rows{t: []float64{0, 500, 1000}, p: []float64{30, 80, 103}}
+	k := &kind{leak: true, trans: transient{tau: 500, gain: 0.8}}
+	h := newHypotheses(b, before{p: 30, sign: 1}, 293, 0.01)
+	if got := h.size(k, &fit.Solution{A: 70}); got != 15 {
+		t.Errorf("standard deviation %g Pa, want half the pressure, 15", got)
+	}
+}
+
+// A leak beside quick moisture and slow equalisation at the far end, with so little noise that no single shape fits before its error is
+// allowed for: the leak must not be lost where a sum of two large opposite curves happens to fit. No source; the numbers are of a case in
+// which that happened.
+func TestLeakBesideMoistureIsNotLost(t *testing.T) {
+	const leak = 85 * 0.1333 // Pa in 2533 s
+	s := curve(1260, 2, 0.002, 0.1333, func(t float64) float64 {
+		return 29 + leak*t/2520 - 19*math.Expm1(-t/190) + 4.8*math.Exp(-t/60) + 2*math.Exp(-t/10)
+	})
+	h := stated(s, Options{Gauge: Gauge{Position: "far end"}})
+	if h.Cause == Moisture || h.Cause == None {
+		t.Errorf("named %s", h.Cause)
+	}
+	if got := h.LeakContr.High / (1 - h.Settle.Sub(h.Start).Seconds()/2520); got < leak {
+		t.Errorf("the leak's upper end is %.1f Pa of %.1f: %s", got, leak, h.Reason.Text)
+	}
+}
