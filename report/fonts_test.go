@@ -58,7 +58,7 @@ func TestPreparedFontsOutside(t *testing.T) {
 		s.pdf.SetCreationDate(day)
 		s.pdf.SetModificationDate(day)
 		var out bytes.Buffer
-		if err := s.pdf.Output(&out); err != nil {
+		if err := s.output(&out); err != nil {
 			t.Fatal(err)
 		}
 		doc, err := seal.Archive(seal.Document{PDF: out.Bytes(), Title: "letters", Language: "en", Created: day, ToUnicode: face.ToUnicode()})

@@ -308,9 +308,7 @@ func (b *builder) boxed(heading, words string) block {
 		s.fill(x, y, lw, h, ink)
 		s.frame(x, y, w, h, 1.2, 0)
 		s.mark("P", func() {
-			s.pdf.SetTextColor(255, 255, 255)
-			s.lines(x+8, y+(h-float64(len(title))*label.lead)/2, lw, title, label, 'l')
-			s.pdf.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
+			s.in(plot.White, "rg", func() { s.lines(x+8, y+(h-float64(len(title))*label.lead)/2, lw, title, label, 'l') })
 		})
 		s.mark("P", func() { s.lines(x+lw+8, y+(h-float64(len(ls))*text.lead)/2, w-lw-16, ls, text, 'l') })
 	}}

@@ -112,5 +112,6 @@ func coded(m image.Image, photo bool) ([]byte, error) {
 func (s *sheet) image(m *imageInfo, x, y, w, h float64) {
 	opt := fpdf.ImageOptions{ImageType: m.kind}
 	s.pdf.RegisterImageOptionsReader(m.name, opt, bytes.NewReader(m.data))
+	s.flush()
 	s.pdf.ImageOptions(m.name, x, y, w, h, false, opt, 0, "")
 }

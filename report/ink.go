@@ -78,7 +78,7 @@ func (k *inkwell) pair(p vg.Point) {
 	k.s.num(y)
 }
 
-func (k *inkwell) op(s string) { k.s.buf = append(k.s.buf, s...) }
+func (k *inkwell) op(s string) { k.s.op(s) }
 
 func (k *inkwell) path(p vg.Path) {
 	for _, c := range p {
@@ -145,7 +145,6 @@ func (k *inkwell) Stroke(p vg.Path) {
 		k.path(p)
 		k.op("S ")
 	})
-	k.s.flush()
 }
 
 func (k *inkwell) Fill(p vg.Path) {
@@ -156,7 +155,6 @@ func (k *inkwell) Fill(p vg.Path) {
 		k.path(p)
 		k.op("f ")
 	})
-	k.s.flush()
 }
 
 // FillSquares fills squares of one size, as a figure's dots are.
@@ -170,7 +168,6 @@ func (k *inkwell) FillSquares(centres []vg.Point, side vg.Length) {
 		}
 		k.op("f ")
 	})
-	k.s.flush()
 }
 
 func (k *inkwell) FillString(f font.Face, p vg.Point, text string) {
@@ -178,12 +175,7 @@ func (k *inkwell) FillString(f font.Face, p vg.Point, text string) {
 		return
 	}
 	x, y := k.to(p)
-	c := k.state.col
-	if c != ink {
-		k.s.pdf.SetTextColor(int(c.R), int(c.G), int(c.B))
-		defer k.s.pdf.SetTextColor(int(ink.R), int(ink.G), int(ink.B))
-	}
-	k.s.write(x, k.s.h-y, text+" ", f.Font.Weight > 0, float64(f.Font.Size))
+	k.s.in(k.state.col, "rg", func() { k.s.write(x, k.s.h-y, text+" ", f.Font.Weight > 0, float64(f.Font.Size)) })
 }
 
 // DrawImage is part of vg.Canvas; figures hold no bitmaps.

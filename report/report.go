@@ -126,7 +126,7 @@ func (d *document) output(f *flow) (*Drawn, error) {
 		s = d.paint(f, true)
 	}
 	var out bytes.Buffer
-	if err := s.pdf.Output(&out); err != nil {
+	if err := s.output(&out); err != nil {
 		return nil, fmt.Errorf("drawing the pages: %w", err)
 	}
 	drawn := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: d.title, Language: d.lang, Created: d.created, ToUnicode: face.ToUnicode()}

@@ -4,8 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"image/color"
-	"math"
+	"io"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -27,7 +26,7 @@ type sheet struct {
 	root   node
 	marked bool
 	mcid   []int
-	buf    []byte       // what is drawn next
+	buf    []byte       // what was drawn and fpdf has not yet
 	read   bytes.Reader // of buf
 	face   fontKey
 	whole  bool                                         // the fonts are the whole ones; otherwise those of face.Encode
@@ -74,7 +73,14 @@ func newSheet(w, h float64, whole bool) *sheet {
 	return s
 }
 
+// output ends the document and writes it.
+func (s *sheet) output(w io.Writer) error {
+	s.flush()
+	return s.pdf.Output(w)
+}
+
 func (s *sheet) addPage() {
+	s.flush()
 	s.pdf.AddPage()
 	s.page++
 	s.mcid = append(s.mcid, 0)
@@ -108,12 +114,11 @@ func (s *sheet) own(draw func()) {
 	s.mcid[s.page]++
 	n.Content = append(n.Content, seal.Marked{Page: s.page, MCID: id})
 	s.buf = append(append(append(s.buf, '/'), n.Kind...), " <</MCID "...)
-	s.buf = append(strconv.AppendInt(s.buf, int64(id), 10), ">> BDC"...)
-	s.flush()
+	s.buf = append(strconv.AppendInt(s.buf, int64(id), 10), ">> BDC\n"...)
 	s.marked = true
 	draw()
 	s.marked = false
-	s.pdf.RawWriteStr("EMC")
+	s.op("EMC\n")
 }
 
 // artifact draws what is no part of the text: rules, frames, head and foot.
@@ -122,9 +127,9 @@ func (s *sheet) artifact(draw func()) {
 		draw()
 		return
 	}
-	s.pdf.RawWriteStr("/Artifact BMC")
+	s.op("/Artifact BMC\n")
 	draw()
-	s.pdf.RawWriteStr("EMC")
+	s.op("EMC\n")
 }
 
 func (s *sheet) setFont(bold bool, size float64) {
@@ -137,6 +142,7 @@ func (s *sheet) setFont(bold bool, size float64) {
 	if bold {
 		st = "B"
 	}
+	s.flush()
 	s.pdf.SetFont(face.Family, st, size)
 }
 
@@ -144,8 +150,8 @@ func (s *sheet) setFont(bold bool, size float64) {
 // the next when the text is read out or copied.
 func (s *sheet) line(x, y float64, l line, st style) {
 	if whole := l.actual(); whole != "" {
-		s.pdf.RawWriteStr("/Span <</ActualText <" + whole + ">>> BDC")
-		defer s.pdf.RawWriteStr("EMC")
+		s.op("/Span <</ActualText <" + whole + ">>> BDC\n")
+		defer s.op("EMC\n")
 	}
 	for i, r := range l.runs {
 		size, dy := st.size, 0.0
@@ -184,11 +190,10 @@ func (l line) actual() string {
 func (s *sheet) write(x, y float64, text string, bold bool, size float64) {
 	s.setFont(bold, size)
 	if s.whole {
+		s.flush()
 		s.pdf.Text(x, y, text)
 	} else {
-		codes, ok := face.Encode(text)
-		s.pdf.Text(x, y, codes)
-		s.rare = s.rare || !ok
+		s.coded(x, y, text)
 	}
 	if s.watch != nil {
 		text = strings.TrimSuffix(text, " ")
@@ -234,97 +239,4 @@ func (s *sheet) paragraph(kind string, x, y, w float64, text string, st style) f
 		s.mark(kind, func() { s.lines(x, y, w, ls, st, 'l') })
 	}
 	return float64(len(ls)) * st.lead
-}
-
-// Raw drawing, in the page's own coordinates.
-
-// num writes a length to a hundredth of a point, in a fifth of the time that a general number takes.
-func (s *sheet) num(x float64) {
-	n := int64(math.Round(x * 100))
-	if n < 0 {
-		s.buf = append(s.buf, '-')
-		n = -n
-	}
-	s.buf = strconv.AppendInt(s.buf, n/100, 10)
-	if n %= 100; n > 0 {
-		s.buf = append(s.buf, '.', byte('0'+n/10))
-		if n%10 > 0 {
-			s.buf = append(s.buf, byte('0'+n%10))
-		}
-	}
-	s.buf = append(s.buf, ' ')
-}
-
-func (s *sheet) colour(c color.NRGBA, op string) {
-	for _, v := range []uint8{c.R, c.G, c.B} {
-		s.buf = append(strconv.AppendFloat(s.buf, float64(v)/255, 'f', 3, 64), ' ')
-	}
-	s.buf = append(s.buf, op...)
-	s.buf = append(s.buf, ' ')
-}
-
-func (s *sheet) flush() {
-	s.read.Reset(s.buf)
-	s.pdf.RawWriteBuf(&s.read)
-	s.buf = s.buf[:0]
-}
-
-// in draws in a colour, and leaves ink behind; op sets the colour of fills or strokes.
-func (s *sheet) in(c color.NRGBA, op string, draw func()) {
-	if c != ink {
-		s.colour(c, op)
-		defer s.colour(ink, op)
-	}
-	draw()
-}
-
-// rule draws a horizontal rule.
-func (s *sheet) rule(x, y, w, width float64) {
-	s.artifact(func() {
-		s.num(width)
-		s.buf = append(s.buf, "w [] 0 d "...)
-		s.num(x)
-		s.num(s.h - y)
-		s.buf = append(s.buf, "m "...)
-		s.num(x + w)
-		s.num(s.h - y)
-		s.buf = append(s.buf, "l S"...)
-		s.flush()
-	})
-}
-
-func (s *sheet) fill(x, y, w, h float64, c color.NRGBA) {
-	s.artifact(func() {
-		s.in(c, "rg", func() {
-			s.rect(x, y, w, h)
-			s.buf = append(s.buf, "f "...)
-		})
-		s.flush()
-	})
-}
-
-func (s *sheet) rect(x, y, w, h float64) {
-	s.num(x)
-	s.num(s.h - y - h)
-	s.num(w)
-	s.num(h)
-	s.buf = append(s.buf, "re "...)
-}
-
-// frame strokes a rectangle, dashed where dash is above 0.
-func (s *sheet) frame(x, y, w, h, width, dash float64) {
-	s.artifact(func() {
-		s.num(width)
-		s.buf = append(s.buf, "w "...)
-		if dash > 0 {
-			s.buf = append(s.buf, '[')
-			s.num(dash)
-			s.buf = append(s.buf, "] 0 d "...)
-		} else {
-			s.buf = append(s.buf, "[] 0 d "...)
-		}
-		s.rect(x, y, w, h)
-		s.buf = append(s.buf, "S [] 0 d"...)
-		s.flush()
-	})
 }
