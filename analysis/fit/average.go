@@ -115,7 +115,7 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 		red[i] = f.reduce(c.A, c.B)
 		out.RSS[i] = -2 * s2 * red[i].peak
 		odds[i] = red[i].peak + red[i].occam + math.Log(c.Prior)
-		best, most = math.Max(best, red[i].peak), math.Max(most, odds[i])
+		best, most = max(best, red[i].peak), max(most, odds[i])
 	}
 	size := 0
 	for i := range cands {

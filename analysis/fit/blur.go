@@ -15,7 +15,7 @@ func Blur(v []Weighted, u, sd float64) []Weighted {
 	for i, x := range v {
 		for k, z := range strata {
 			y := strata[(5*k+i)%n]
-			out = append(out, Weighted{math.Max(0, x.X/math.Max(1+u*z, 0.2)+sd*y), x.Weight / float64(n)})
+			out = append(out, Weighted{max(0, x.X/max(1+u*z, 0.2)+sd*y), x.Weight / float64(n)})
 		}
 	}
 	return out
@@ -32,7 +32,7 @@ func Gather(v []Weighted) []Weighted {
 	}
 	top := 0.0
 	for _, x := range v {
-		top = math.Max(top, x.X)
+		top = max(top, x.X)
 	}
 	var heap [heaps]Weighted
 	for _, x := range v {

@@ -49,15 +49,15 @@ func (f *Nuisance) integrate(d *Design, soft []Soft, s2 float64) {
 	for i, s := range soft {
 		a := &f.l[i]
 		for j := 0; j <= i; j++ {
-			v, b := d.product(s.Col, soft[j].Col)/s2, &f.l[j]
-			for k, x := range a[:j] {
+			v, b := d.product(s.Col, soft[j].Col)/s2, f.l[j][:j]
+			for k, x := range a[:len(b)] {
 				v -= x * b[k]
 			}
 			if j < i {
-				a[j] = v / b[j]
+				a[j] = v / f.l[j][j]
 				continue
 			}
-			a[i] = math.Sqrt(math.Max(v+1/(s.SD*s.SD), 1e-300))
+			a[i] = math.Sqrt(max(v+1/(s.SD*s.SD), 1e-300))
 			volume *= a[i] * s.SD
 		}
 		f.g[i] = d.proj[s.Col] / s2
@@ -77,11 +77,11 @@ func (f *Nuisance) integrate(d *Design, soft []Soft, s2 float64) {
 // lower solves L x = v in place.
 func (f *Nuisance) lower(v *[maxSoft]float64) {
 	for i := range f.soft {
-		x, row := v[i], &f.l[i]
-		for k, y := range v[:i] {
-			x -= row[k] * y
+		x, row, before := v[i], f.l[i][:i], v[:i]
+		for k, y := range row {
+			x -= y * before[k]
 		}
-		v[i] = x / row[i]
+		v[i] = x / f.l[i][i]
 	}
 }
 
@@ -140,7 +140,7 @@ func (f *Nuisance) Solve(a, b *Hard) Solution {
 	if b != nil && r.mx[1] > 0 && r.m[1][1] > 0 {
 		v -= r.m[0][1] * r.m[0][1] / r.m[1][1]
 	}
-	out := Solution{A: r.mx[0], B: r.mx[1], LogLike: r.peak, Variance: 1 / math.Max(v, 1e-30)}
+	out := Solution{A: r.mx[0], B: r.mx[1], LogLike: r.peak, Variance: 1 / max(v, 1e-30)}
 	if r.n > 0 {
 		out.First = r.first(out.A, out.B)
 	}
@@ -170,7 +170,7 @@ func (r *reduced) like(a, b float64) float64 {
 func (r *reduced) mode() [2]float64 {
 	one := func(h int) (x [2]float64) {
 		if r.m[h][h] > 0 {
-			x[h] = math.Max(0, r.r[h]/r.m[h][h])
+			x[h] = max(0, r.r[h]/r.m[h][h])
 		}
 		return x
 	}

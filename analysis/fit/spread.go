@@ -65,7 +65,7 @@ func bracket(r, m, most float64) (lo, hi float64) {
 	mu := r / m
 	w := math.Sqrt(2 * drop / m)
 	if mu > 0 {
-		return math.Max(0, mu-w), mu + w
+		return max(0, mu-w), mu + w
 	}
 	return 0, mu + math.Sqrt(mu*mu+w*w)
 }
@@ -80,7 +80,7 @@ func (r *reduced) rangeA(c Candidate) (lo, hi float64) {
 		return 0, c.A.Large
 	}
 	profile := func(a float64) float64 { // over b >= 0
-		b := math.Max(0, (r.r[1]-r.m[0][1]*a)/r.m[1][1])
+		b := max(0, (r.r[1]-r.m[0][1]*a)/r.m[1][1])
 		return r.like(a, b)
 	}
 	top, floor := r.mx[0], r.peak-drop

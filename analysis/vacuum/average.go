@@ -82,7 +82,7 @@ func (h *hypotheses) combine(trs []transient, coarse bool) {
 	if !coarse && liquid(h.swing) >= dry {
 		rest = steady(h.b.t, h.b.p, h.ambient)
 	}
-	shapes, prior := stores(h.end(), h.before.p, h.ambient, rest, coarse)
+	shapes, prior := stores(h.before.p, h.ambient, rest, coarse)
 	size := 2 * len(trs) * (1 + len(shapes))
 	h.kinds, h.cands = make([]kind, 0, size), make([]fit.Candidate, 0, size)
 	cols, drifts := make([]int, len(shapes)), map[float64]int{}
@@ -132,24 +132,27 @@ func (h *hypotheses) adapt(d *fit.Design) int {
 	all := h.first(d)
 	best := math.Inf(-1)
 	for _, x := range all {
-		best = math.Max(best, x.LogLike)
+		best = max(best, x.LogLike)
 	}
-	floor := best - hopeless*math.Max(1, -2*best/float64(len(h.b.t)))
+	floor := best - hopeless*max(1, -2*best/float64(len(h.b.t)))
 	n, kept, likeliest := 0, map[string]bool{}, 0
 	best = math.Inf(-1)
 	var rough [softs]fit.Soft
-	var plain []fit.Soft // of the candidate before, if that is the same without a leak
+	var plain struct { // the candidate before, if that is the same without a leak
+		soft    []fit.Soft
+		logLike float64
+	}
 	for i, k := range h.kinds {
 		if all[i].LogLike < floor && kept[k.name()] {
-			plain = nil
+			plain.soft = nil
 			continue
 		}
 		kept[k.name()] = true
 		c := h.cands[i]
 		c.Soft = h.soft(rough[:0], &k, &all[i])
 		x := d.Solve(c, 1)
-		if k.leak && plain != nil { // with a leak no candidate can be less likely than without
-			c.Soft = plain
+		if k.leak && plain.soft != nil && x.LogLike < plain.logLike { // with a leak no candidate can be less likely than without
+			c.Soft = plain.soft
 			if y := d.Solve(c, 1); y.LogLike > x.LogLike {
 				x = y
 			}
@@ -161,9 +164,9 @@ func (h *hypotheses) adapt(d *fit.Design) int {
 		if k.moist && k.store.wet() {
 			c.Prior *= liquid(x.B)
 		}
-		plain = nil
+		plain.soft = nil
 		if !k.leak {
-			plain = c.Soft
+			plain.soft, plain.logLike = c.Soft, x.LogLike
 		}
 		h.kinds[n], h.cands[n] = k, c
 		n++

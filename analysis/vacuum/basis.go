@@ -97,47 +97,45 @@ func steady(t, p []float64, ambient float64) *outflow {
 // assumption (water on surfaces 90 s to 25 min, gas from oil up to 50 min), and the method page says so.
 const slowest = 3000
 
+// single is the prior probability of one store: most circuits have surfaces of about one kind.
+const single = 0.7
+
 // mixtures are the second stores that are tried: their share, how many times slower they are, and the prior probability.
-// Most circuits have surfaces of about one kind; the slow tail of another is possible.
 var mixtures = []struct{ share, ratio, prior float64 }{
-	{0, 1, 0.7}, {0.25, 3, 0.05}, {0.5, 3, 0.05}, {0.75, 3, 0.05},
+	{0.25, 3, 0.05}, {0.5, 3, 0.05}, {0.75, 3, 0.05},
 	{0.25, 7, 0.015}, {0.5, 7, 0.015}, {0.75, 7, 0.015}, {0.25, 16, 0.01}, {0.5, 16, 0.01},
 }
 
-// stores lists the shapes for a hold of the given length with their prior probabilities, which add up to 1; that of heated
-// is to be taken times [liquid]. p0 is the pressure at the isolation.
-func stores(length, p0, ambient float64, rest *outflow, coarse bool) (s []store, prior []float64) {
-	grid := logspace(tauLow, tauHigh, taus)
-	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p/float64(len(grid))) }
+// stores lists the shapes for a hold with their prior probabilities, which add up to 1; those of heated and warming
+// are to be taken times [liquid]. p0 is the pressure at the isolation; coarse is for a first look.
+func stores(p0, ambient float64, rest *outflow, coarse bool) (s []store, prior []float64) {
+	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p) }
+	if coarse {
+		for _, tau := range logspace(tauLow, tauHigh, (taus+1)/2) {
+			add(2/float64(taus+1), store{tau: tau, ratio: 1})
+		}
+		return s, prior
+	}
+	const fine = 2*taus - 1
+	for _, tau := range logspace(tauLow, tauHigh, fine) {
+		add(single/fine, store{tau: tau, ratio: 1})
+	}
 	cold := saturatedAt(p0)
 	low := saturation(cold)
-	if !coarse {
-		fine := logspace(tauLow, tauHigh, 2*(taus-1)+1)
-		for _, tau := range fine {
-			s, prior = append(s, store{tau: tau, ratio: 1}), append(prior, mixtures[0].prior/float64(len(fine)))
-		}
-	}
-	for i, tau := range grid {
-		if coarse && i%2 == 1 {
-			continue
-		}
-		if coarse {
-			add(1, store{tau: tau, ratio: 1})
-			continue
-		}
-		for _, m := range mixtures[1:] {
+	for _, tau := range logspace(tauLow, tauHigh, taus) {
+		for _, m := range mixtures {
 			if m.ratio*tau <= slowest {
-				add(m.prior, store{tau: tau, share: m.share, ratio: m.ratio})
+				add(m.prior/taus, store{tau: tau, share: m.share, ratio: m.ratio})
 			}
 		}
-		add(0.1, store{law: diffusion, tau: tau})
+		add(0.1/taus, store{law: diffusion, tau: tau})
 		if rest != nil {
 			for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
-				add(0.06, store{law: heated, tau: tau, share: share, rest: rest})
+				add(0.06/taus, store{law: heated, tau: tau, share: share, rest: rest})
 			}
 		}
 		if cold < ambient-1 {
-			add(0.15, store{law: warming, tau: tau * 6, start: cold, low: low, ambient: ambient})
+			add(0.15/taus, store{law: warming, tau: tau * 6, start: cold, low: low, ambient: ambient})
 		}
 	}
 	return s, prior

@@ -67,8 +67,8 @@ func (p *parts) of(x fit.Particle) (leak, moist, early float64) {
 	leak = x.A * p.leak
 	if share := p.moist[x.Candidate]; share > 0 {
 		w := &p.rest[x.Candidate]
-		moist = math.Max(0, x.B*share+w.late.At+w.late.ByA*x.A+w.late.ByB*x.B)
-		early = math.Max(0, x.B+w.early.At+w.early.ByA*x.A+w.early.ByB*x.B)
+		moist = max(0, x.B*share+w.late.At+w.late.ByA*x.A+w.late.ByB*x.B)
+		early = max(0, x.B+w.early.At+w.early.ByA*x.A+w.early.ByB*x.B)
 	}
 	return leak, moist, early
 }
@@ -109,7 +109,7 @@ func (d *distribution) spread(u, sd float64) fit.Spread {
 	s := fit.Summarise(fit.Blur(d.all, u, sd), level)
 	s.High = s.Mean + math.Hypot(s.High-s.Mean, background)
 	if len(d.with) > 0 {
-		s.High = math.Max(s.High, fit.Upper(fit.Blur(d.with, u, sd), level))
+		s.High = max(s.High, fit.Upper(fit.Blur(d.with, u, sd), level))
 	}
 	return s
 }

@@ -30,7 +30,7 @@ func fallBefore(s *readings.Series, start float64) float64 {
 			}
 		}
 		if d := n*stt - st*st; n >= 4 && d > 0 {
-			if f := math.Max(0, -(n*stp-st*sp)/d); !(fall >= f) {
+			if f := max(0, -(n*stp-st*sp)/d); !(fall >= f) {
 				fall = f
 			}
 		}
@@ -105,11 +105,11 @@ func (h *hypotheses) size(k *kind, x *fit.Solution) float64 {
 	if math.IsNaN(h.before.fall) {
 		size += 0.2 * h.before.p
 	} else {
-		size += tau * h.before.fall * (1 + math.Max(0, -x.First)/(h.before.p+3))
+		size += tau * h.before.fall * (1 + max(0, -x.First)/(h.before.p+3))
 	}
 	size = k.trans.gain*size + 0.003*h.before.p
 	if h.before.sign > 0 { // the gauge falls to the mean of the circuit, and that is above nothing
-		size = math.Min(size, h.before.p/2)
+		size = min(size, h.before.p/2)
 	}
 	return size
 }

@@ -70,7 +70,7 @@ func (h *hypotheses) soft(out []fit.Soft, k *kind, x *fit.Solution) []fit.Soft {
 func (h *hypotheses) driftSizes(k *kind, moist float64, solved bool) (at, through, straight float64) {
 	kelvin := 1.0
 	if h.b.ambient == nil {
-		kelvin = unrecorded * math.Min(1, h.end()/1800)
+		kelvin = unrecorded * min(1, h.end()/1800)
 	}
 	at = math.Hypot(dryDrift*h.before.p, wetDrift/2*moist)*kelvin + 1e-4
 	if !k.moist {

@@ -57,19 +57,13 @@ func TestFarEndFallsToNoLessThanNothing(t *testing.T) {
 	}
 }
 
-// A leak beside quick moisture and slow equalisation at the far end, with so little noise that no single shape fits before its error is
-// allowed for: the leak must not be lost where a sum of two large opposite curves happens to fit. No source; the numbers are of a case in
-// which that happened.
-func TestLeakBesideMoistureIsNotLost(t *testing.T) {
-	const leak = 85 * 0.1333 // Pa in 2533 s
-	s := curve(1260, 2, 0.002, 0.1333, func(t float64) float64 {
-		return 29 + leak*t/2520 - 19*math.Expm1(-t/190) + 4.8*math.Exp(-t/60) + 2*math.Exp(-t/10)
-	})
-	h := stated(s, Options{Gauge: Gauge{Position: "far end"}})
-	if h.Cause == Moisture || h.Cause == None {
-		t.Errorf("named %s", h.Cause)
-	}
-	if got := h.LeakContr.High / (1 - h.Settle.Sub(h.Start).Seconds()/2520); got < leak {
-		t.Errorf("the leak's upper end is %.1f Pa of %.1f: %s", got, leak, h.Reason.Text)
+// A model that has a leak as well as moisture must fit as well as each that has only one of them: in these simulated holds it did not while
+// hopeless shapes were told before their error was allowed for, and a leak was lost. The simulator shares no code with the analysis.
+func TestBothFitAsWellAsOne(t *testing.T) {
+	for _, seed := range []uint64{23, 46, 74, 96, 110} {
+		m := scoreOne(seed, false).hold.Models
+		if both, one := m[3].RSS, min(m[1].RSS, m[2].RSS); both > 1.03*one {
+			t.Errorf("case %d: leak and moisture %g, one of them %g", seed, both, one)
+		}
 	}
 }
