@@ -42,6 +42,7 @@ type holdFigure struct {
 	off            float64 // s from the recording's start to isolation
 	p              *pen
 	a              axes
+	room           *room
 	x1, y0, y1     float64
 	step           float64
 	residuals      []point
@@ -107,53 +108,8 @@ func (d *holdFigure) extent() float64 {
 	return 0
 }
 
-func (d *holdFigure) findResiduals() {
-	fit, u := d.r.Traces.Fit, d.unit()
-	if fit == nil || len(fit.T) < 2 || len(fit.T) != len(fit.Y) {
-		return
-	}
-	t := d.r.Traces.Hold
-	d.residuals = make([]point, 0, len(t.T))
-	j := 0
-	var sum float64
-	for i, x := range t.T {
-		if x < fit.T[0] || x > fit.T[len(fit.T)-1] {
-			continue
-		}
-		for j+2 < len(fit.T) && fit.T[j+1] < x {
-			j++
-		}
-		f := fit.Y[j]
-		if dt := fit.T[j+1] - fit.T[j]; dt > 0 {
-			f += (fit.Y[j+1] - fit.Y[j]) * (x - fit.T[j]) / dt
-		}
-		e := (t.Y[i] - f) / u.Scale
-		if finite(e) {
-			d.residuals = append(d.residuals, point{d.minute(x), e})
-			sum += e * e
-		}
-	}
-	if len(d.residuals) == 0 {
-		return
-	}
-	s := math.Sqrt(sum / float64(len(d.residuals)))
-	if r := d.r.Hold.Residual; r.Finite() && r.V > 0 {
-		s = r.V / u.Scale
-	}
-	biggest := 0.0
-	for _, q := range d.residuals {
-		biggest = math.Max(biggest, math.Abs(q.y))
-	}
-	for _, k := range []float64{2, 4, 10} {
-		d.residualExtent = niceStep(k*math.Max(s, 1e-6), 1)
-		if biggest <= d.residualExtent {
-			break
-		}
-	}
-}
-
 func (d *holdFigure) draw(p *pen, w, h float64) {
-	d.p = p
+	d.p, d.room = p, newRoom(w)
 	bottom := 22.0
 	right := 34.0
 	if d.o.Plain {
@@ -207,10 +163,11 @@ func (d *holdFigure) guard() {
 		return
 	}
 	top, low := d.a.py(u.From(h.Limit.V)), d.a.clamp(d.a.py(u.From(h.Limit.V-h.GuardBand.V)))
-	if top > d.a.y+d.a.h+0.1 {
+	if top > d.a.y+d.a.h+0.1 || top <= low {
 		return
 	}
 	d.p.hatch(d.a.x, low, d.a.w, top-low, 4, 1)
+	d.room.drawn = append(d.room.drawn, box{d.a.x, low, d.a.x + d.a.w, top})
 }
 
 func (d *holdFigure) grid() {
@@ -244,53 +201,10 @@ func (d *holdFigure) grid() {
 	}
 }
 
-// fitted is the averaged fit, nil where there is none to draw.
-func (d *holdFigure) fitted() *record.Band {
-	f := d.r.Traces.Fit
-	if d.o.Plain || f == nil || len(f.T) < 2 || len(f.Low) != len(f.T) || len(f.High) != len(f.T) || len(f.Y) != len(f.T) {
-		return nil
-	}
-	return f
-}
-
-func (d *holdFigure) fit() {
-	f := d.fitted()
-	if f == nil {
-		return
-	}
-	var mid []point
-	for i := range f.T {
-		if d.a.shown(d.minute(f.T[i]), f.Y[i]) {
-			mid = append(mid, point{d.a.px(d.minute(f.T[i])), d.a.clamp(d.a.py(d.unit().From(f.Y[i])))})
-		}
-	}
-	d.p.stroke(1.0, Umber)
-	d.p.line(mid...)
-}
-
-func (d *holdFigure) band() {
-	f := d.fitted()
-	if f == nil {
-		return
-	}
-	u, a := d.unit(), d.a
-	var band []point
-	for i := range f.T {
-		if a.shown(d.minute(f.T[i]), f.High[i]) {
-			band = append(band, point{a.px(d.minute(f.T[i])), a.clamp(a.py(u.From(f.High[i])))})
-		}
-	}
-	for i := len(f.T) - 1; i >= 0; i-- {
-		if a.shown(d.minute(f.T[i]), f.Low[i]) {
-			band = append(band, point{a.px(d.minute(f.T[i])), a.clamp(a.py(u.From(f.Low[i])))})
-		}
-	}
-	d.p.polygon(band, Stone)
-}
-
 func (d *holdFigure) readings() {
 	pieces := d.a.pieces(d.r.Traces.Hold, d.minute, d.unit().From)
 	for i, piece := range pieces {
+		d.room.curve(piece)
 		if d.o.Plain {
 			d.p.stroke(1.2, Ink)
 			d.p.line(piece...)
@@ -316,146 +230,8 @@ func (d *holdFigure) readings() {
 		d.p.stroke(0.5, Ink)
 		d.p.line(point{x - 1.6, y - 3}, point{x, y}, point{x + 1.6, y - 3}, point{x - 1.6, y - 3})
 		if !over {
-			d.p.boxed(x+4, y-6.5, d.o.Word("plot.over_range"), small, false, left)
+			d.name(d.o.Word("plot.over_range"), small, false, Ink, point{x + 4, y - 6.5})
 		}
 		over = true
 	}
-}
-
-func (d *holdFigure) limit() {
-	h, u, a := d.r.Hold, d.unit(), d.a
-	if !h.Limit.Finite() {
-		return
-	}
-	y := a.py(u.From(h.Limit.V))
-	name := d.o.Word("plot.limit", "level", d.o.named(d.o.limit(h.Limit.V)))
-	x := a.x + 0.09*a.w
-	if s, ok := seconds(h.Start, h.SettleEnd); ok && s/60 < d.x1/2 {
-		x = math.Max(x, a.px(s/60)+4)
-	}
-	if y > a.y+a.h+0.1 {
-		d.p.boxed(x, a.y+a.h-8, d.o.Word("plot.limit_above", "level", d.o.named(d.o.limit(h.Limit.V))), named, true, left)
-		return
-	}
-	d.p.stroke(1.6, Ink)
-	d.p.line(point{a.x, y}, point{a.x + a.w, y})
-	d.p.boxed(x, y+3, name, named, true, left)
-	if !h.GuardBand.Finite() || h.GuardBand.V <= 0 {
-		return
-	}
-	low := a.clamp(a.py(u.From(h.Limit.V - h.GuardBand.V)))
-	d.p.boxed(x, low-7.5, d.o.Word("plot.guard", "level", d.o.named(d.o.level(h.GuardBand.V))), small, false, left)
-}
-
-func (d *holdFigure) names() {
-	a := d.a
-	if s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd); ok && s > 20 && s/60 < d.x1/2 {
-		ty := a.y + 3
-		if y := a.py(d.unit().From(d.r.Traces.Hold.Y[len(d.r.Traces.Hold.Y)/5])); y < a.y+13 { // the curve runs there
-			ty = y + 4
-		}
-		d.p.boxed(a.px(s/60)+2.5, ty, d.o.Word("plot.not_used", "minutes", d.o.number(s/60, quantity.One, 1)), small, false, left)
-	}
-	key := "plot.readings_name"
-	c := Ink
-	if !d.o.Plain && d.r.Traces.Fit != nil {
-		key, c = "plot.fit_name", Umber
-	}
-	s := d.o.Word(key)
-	w := face.Width(s, true) * named
-	x, y := d.free(w)
-	ty := y - 16
-	if ty < a.y+12 {
-		ty = y + 9
-	}
-	d.p.fill(x-1, ty-2, w+2, 8.5, White)
-	d.p.coloured(x, ty, s, named, true, left, c)
-}
-
-// free is a point of the curve beside which a name of width w does not meet the bar.
-func (d *holdFigure) free(w float64) (x, y float64) {
-	a, t := d.a, d.r.Traces.Hold
-	bar, ok := d.barAt()
-	for _, part := range []int{62, 40, 78, 25} {
-		i := len(t.T) * part / 100
-		x, y = math.Min(a.px(d.minute(t.T[i])), a.x+a.w-w-2), a.clamp(a.py(d.unit().From(t.Y[i])))
-		if !ok || bar < x-8 || bar > x+w+8 {
-			break
-		}
-	}
-	return x, y
-}
-
-// barAt is where the reading that decides stands.
-func (d *holdFigure) barAt() (x float64, ok bool) {
-	h := d.r.Hold
-	if !h.ReadingAtLimit.Finite() {
-		return 0, false
-	}
-	s, ok := seconds(h.Start, h.LimitAt)
-	if !ok {
-		s, ok = seconds(h.Start, h.End)
-	}
-	return d.a.px(s / 60), ok && s >= 0 && s/60 <= d.x1
-}
-
-// bar is the reading that decides with its 95 % interval. Where that is far
-// longer than the scale, arrows say so and its size is told in words.
-func (d *holdFigure) bar() {
-	x, ok := d.barAt()
-	if !ok {
-		return
-	}
-	h, u, a := d.r.Hold, d.unit(), d.a
-	y := a.clamp(a.py(u.From(h.ReadingAtLimit.V)))
-	if e := d.extent(); e > 0 {
-		low, high := a.py(u.From(h.ReadingAtLimit.V-e)), a.py(u.From(h.ReadingAtLimit.V+e))
-		if low >= a.y-0.1 && high <= a.y+a.h+0.1 {
-			d.p.bar(point{x, low}, point{x, high}, 0.9, 3)
-		} else {
-			d.beyond(x, math.Max(low, a.y), math.Min(high, a.y+a.h), e)
-		}
-	}
-	d.p.disc(x, y, 2, Ink)
-}
-
-func (d *holdFigure) beyond(x, low, high, e float64) {
-	a := d.a
-	d.p.stroke(0.6, Ink)
-	d.p.line(point{x, low}, point{x, high})
-	d.p.line(point{x - 2.2, low + 4}, point{x, low}, point{x + 2.2, low + 4})
-	d.p.line(point{x - 2.2, high - 4}, point{x, high}, point{x + 2.2, high - 4})
-	s := d.o.Word("plot.bar_beyond", "level", d.o.named(d.o.number(e, quantity.Unit{Scale: d.unit().Scale}, quantity.Places(e, d.unit()))))
-	if w := face.Width(s, false) * small; x+6+w <= a.x+a.w {
-		d.p.boxed(x+6, a.y+13, s, small, false, left)
-	} else {
-		d.p.boxed(x-6, a.y+13, s, small, false, right)
-	}
-}
-
-func (d *holdFigure) strip() {
-	const height = 11 * 72 / 25.4
-	a := axes{x: d.a.x, y: 22, w: d.a.w, h: height, x1: d.x1, y0: -d.residualExtent, y1: d.residualExtent}
-	p := d.p
-	pts := make([]point, 0, len(d.residuals))
-	for _, q := range d.residuals {
-		if a.shown(q.x, q.y) {
-			pts = append(pts, point{a.px(q.x), a.clamp(a.py(q.y))})
-		}
-	}
-	p.stroke(0.5, Ink)
-	p.line(point{a.x, a.py(0)}, point{a.x + a.w, a.py(0)})
-	p.dots(pts, 0.4, Ink)
-	p.stroke(0.7, Ink)
-	p.line(point{a.x, a.y}, point{a.x, a.y + a.h})
-	n := places(d.residualExtent)
-	for _, v := range []float64{-d.residualExtent, 0, d.residualExtent} {
-		p.line(point{a.x - 3.5, a.py(v)}, point{a.x, a.py(v)})
-		s := d.o.number(v, quantity.One, n)
-		if v > 0 {
-			s = "+" + s
-		}
-		p.text(a.x-6, a.py(v)-2.5, s, small, false, right)
-	}
-	p.boxed(a.x+a.w, a.y+a.h-1, d.o.Word("plot.residuals", "unit", d.unit().Name), small, false, right)
 }

@@ -110,12 +110,17 @@ func seconds(start, at string) (s float64, ok bool) {
 	return b.Sub(a).Seconds(), true
 }
 
-func clock(at string) string {
+// clock is the time of day some seconds after an RFC 3339 stamp.
+func clock(at string, after float64) string {
 	t, err := time.Parse(time.RFC3339Nano, at)
 	if err != nil {
 		return at
 	}
-	return t.Format("15:04")
+	t = t.Add(time.Duration(after * float64(time.Second))).Round(time.Second)
+	if t.Second() == 0 {
+		return t.Format("15:04")
+	}
+	return t.Format(time.TimeOnly)
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -34,12 +34,12 @@ func PullDown(r *record.Record, o Options) *Figure {
 		return nil
 	}
 	f := figure("pulldown", o, 139*MM, 68*MM, func(p *pen, w, h float64) {
-		d := pullDown{r: r, o: o, p: p}
+		d := pullDown{r: r, o: o, p: p, zero: first}
 		y0, y1 := math.Pow(10, math.Floor(math.Log10(lo)+1e-9)), math.Pow(10, math.Ceil(math.Log10(hi)-1e-9))
 		if y1 <= y0 {
 			y1 = y0 * 10
 		}
-		d.a = axes{x: 45, y: 22, w: w - 45 - 44, h: h - 22 - 28, x0: first / 60, x1: last / 60}.logarithmic(y0, y1)
+		d.a = axes{x: 45, y: 22, w: w - 45 - 44, h: h - 22 - 28, x1: (last - first) / 60}.logarithmic(y0, y1)
 		d.draw()
 	})
 	f.Alt = o.Word("alt.pulldown")
@@ -50,15 +50,19 @@ func PullDown(r *record.Record, o Options) *Figure {
 }
 
 type pullDown struct {
-	r *record.Record
-	o Options
-	p *pen
-	a axes
+	r    *record.Record
+	o    Options
+	p    *pen
+	a    axes
+	zero float64 // s from the recording's start to the first reading within range
 }
+
+// minute is a time of the trace, in s, on the axis.
+func (d *pullDown) minute(s float64) float64 { return (s - d.zero) / 60 }
 
 func (d *pullDown) minutes(at string) (float64, bool) {
 	s, ok := seconds(d.r.Traces.Start, at)
-	return s / 60, ok
+	return d.minute(s), ok
 }
 
 func (d *pullDown) draw() {
@@ -66,12 +70,10 @@ func (d *pullDown) draw() {
 	d.scale()
 	d.curve()
 	d.levels()
-	start := d.r.Traces.Start
-	d.p.bottom(d.a, timeStep(d.a.x1-d.a.x0), d.o.Word("plot.minutes_since", "time", clock(start)), d.minute)
-}
-
-func (d *pullDown) minute(m float64) string {
-	return d.o.number(m, quantity.One, places(timeStep(d.a.x1-d.a.x0)))
+	step := timeStep(d.a.x1)
+	d.p.bottom(d.a, step, d.o.Word("plot.minutes_since", "time", clock(d.r.Traces.Start, d.zero)), func(m float64) string {
+		return d.o.number(m, quantity.One, places(step))
+	})
 }
 
 // regions draws the strip of phases and shades the plot under it.
@@ -183,13 +185,13 @@ func (d *pullDown) curve() {
 	t := d.r.Traces.Vacuum
 	u := d.o.Units.Vacuum
 	d.p.stroke(1.0, Ink)
-	pieces := d.a.pieces(t, func(s float64) float64 { return s / 60 }, u.From)
+	pieces := d.a.pieces(t, d.minute, u.From)
 	for _, piece := range pieces {
 		d.p.line(thin(piece, unseen)...)
 	}
 	last := math.Inf(-1)
 	for _, s := range t.OverRange {
-		x := d.a.px(s / 60)
+		x := d.a.px(d.minute(s))
 		if x < d.a.x || x > d.a.x+d.a.w || x-last < 5 {
 			continue
 		}

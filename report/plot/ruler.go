@@ -2,6 +2,7 @@ package plot
 
 import (
 	"math"
+	"slices"
 
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
@@ -145,7 +146,7 @@ func (d *ruler) value() string {
 }
 
 func (d *ruler) marks(y, bar, start, limit, guard float64) {
-	a, p, u := d.a, d.p, d.o.Units.Vacuum
+	a, p := d.a, d.p
 	x := a.px(y)
 	mid := a.y + 5.5
 	if bar > 0 {
@@ -158,23 +159,48 @@ func (d *ruler) marks(y, bar, start, limit, guard float64) {
 	p.stroke(1.8, Ink)
 	p.line(point{lx, a.y}, point{lx, a.y + 17})
 	s := d.o.Word("plot.highest", "value", d.value())
-	l := d.o.Word("plot.limit", "level", d.o.named(d.o.limit(d.h.Limit.V)))
-	lw := face.Width(l, true) * small
-	if lx+3+lw < a.x+a.w {
-		p.boxed(lx+3, a.y+13, l, small, true, left)
-	} else {
-		p.boxed(lx-4, a.y+21, l, small, true, right)
-	}
-	if guard > 0 {
-		g := d.o.Word("plot.guard", "level", d.o.level(u.SI(guard)))
-		p.boxed(lx-4, a.y+13, g, small, false, right)
-	}
 	sw := face.Width(s, true) * named
-	sx := math.Min(math.Max(x, a.x+sw/2), a.x+a.w-sw/2)
-	p.boxed(sx, a.y+27, s, named, true, centre)
-	if finite(start) && start >= a.x0 && a.px(start)+40 < sx-sw/2 {
-		p.stroke(0.5, Ink)
-		p.line(point{a.px(start), a.y}, point{a.px(start), a.y + 10})
-		p.text(a.px(start), a.y+13, d.o.Word("plot.start", "level", d.o.level(d.h.StartPressure.V)), small, false, centre)
+	p.boxed(math.Min(math.Max(x, a.x+sw/2), a.x+a.w-sw/2), a.y+27, s, named, true, centre)
+	names := d.names(lx, guard)
+	if !finite(start) || start < a.x0 {
+		return
 	}
+	p.stroke(0.5, Ink)
+	p.line(point{a.px(start), a.y}, point{a.px(start), a.y + 10})
+	s = d.o.Word("plot.start", "level", d.o.level(d.h.StartPressure.V))
+	from := math.Max(a.px(start)-face.Width(s, false)*small/2, a.x)
+	b := ground(from, a.y+13, s, small, false)
+	if !slices.ContainsFunc(append(names, box{x - 1, a.y, x + 1, a.y + 25}), b.meets) {
+		p.text(from, a.y+13, s, small, false, left)
+	}
+}
+
+// names writes the limit at its right and the guard band at its left, or over it
+// where there is no room, and returns what they cover.
+func (d *ruler) names(lx, guard float64) []box {
+	a, p := d.a, d.p
+	beside, over := a.y+13, a.y+20
+	write := func(x, y float64, s string, bold bool) box {
+		p.boxed(x, y, s, small, bold, left)
+		return ground(x, y, s, small, bold)
+	}
+	s := d.o.Word("plot.limit", "level", d.o.named(d.o.limit(d.h.Limit.V)))
+	w := face.Width(s, true) * small
+	var names []box
+	if lx+3+w < a.x+a.w {
+		names = append(names, write(lx+3, beside, s, true))
+	} else {
+		names = append(names, write(lx-4-w, over, s, true))
+	}
+	if guard <= 0 {
+		return names
+	}
+	u := d.o.Units.Vacuum
+	s = d.o.Word("plot.guard", "level", d.o.level(u.SI(guard)))
+	if w := face.Width(s, false) * small; lx-4-w > a.x {
+		names = append(names, write(lx-4-w, beside, s, false))
+	} else {
+		names = append(names, write(a.x, over, s, false))
+	}
+	return names
 }

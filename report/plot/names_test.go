@@ -1,0 +1,135 @@
+package plot
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/report/face"
+
+	"gonum.org/v1/plot/vg/recorder"
+)
+
+// spanish are words as long as the longest that a template gives.
+var spanish = map[string]string{
+	"plot.limit": "límite {level}", "plot.limit_above": "límite {level}: sobre la escala", "plot.limit_below": "límite {level}: bajo la escala", "plot.guard": "banda de guarda {level}",
+	"plot.bar_beyond": "barra del 95 %, ± {level}: mayor que la escala", "plot.not_used": "no usado: igualación, {minutes} min",
+	"plot.highest": "lectura más alta {value}", "plot.start": "inicio {level}", "plot.fit_name": "ajustado", "plot.readings_name": "lo que mostró el vacuómetro",
+	"decision.pass": "cumple", "decision.fail": "no cumple", "decision.conditional pass": "cumple con reserva", "decision.conditional fail": "no cumple con reserva",
+	"plot.triple": "punto triple del agua, {level}", "plot.level_after": "{level} tras {time}", "plot.lowest": "mínimo {level}",
+}
+
+func inSpanish(key string, facts ...string) string {
+	s := spanish[key]
+	for i := 0; i+1 < len(facts); i += 2 {
+		s = strings.ReplaceAll(s, "{"+facts[i]+"}", facts[i+1])
+	}
+	return s
+}
+
+// TestNamesApart has limits, guard bands and readings of all proportions: no name
+// lies on another one or leaves the figure.
+func TestNamesApart(t *testing.T) {
+	const micron = 0.133322387415
+	for _, limit := range []float64{100, 240, 285, 500, 3000} {
+		for _, guard := range []float64{0, 3, 60, 2000} {
+			for _, reading := range []float64{251, 280, 900} {
+				for _, u := range []float64{2, 25, 400} {
+					r := example(300)
+					r.Hold.Limit, r.Hold.GuardBand = record.Plain(limit*micron, "Pa"), record.Plain(guard*micron, "Pa")
+					r.Hold.ReadingAtLimit, r.Hold.StandardUncertainty = record.Plain(reading*micron, "Pa"), record.Plain(u*micron, "Pa")
+					r.Hold.StartPressure, r.Hold.Decision = record.Plain(250*micron, "Pa"), "conditional fail"
+					for _, plain := range []bool{false, true} {
+						o := Options{Units: quantity.US, Thousands: " ", Word: inSpanish, Plain: plain}
+						for _, f := range []*Figure{Hold(r, o), Ruler(r, o)} {
+							if bad := collisions(f); bad != "" {
+								t.Errorf("limit %g, guard band %g, reading %g ± %g, plain %v: %s: %s", limit, guard, reading, u, plain, f.Name, bad)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// collisions tells two texts of a figure that meet, or one that leaves it.
+func collisions(f *Figure) string {
+	var c recorder.Canvas
+	f.Draw(&c)
+	var texts []string
+	var boxes []box
+	for _, a := range c.Actions {
+		s, ok := a.(*recorder.FillString)
+		if !ok || s.String == "" {
+			continue
+		}
+		x, y, size := float64(s.Point.X), float64(s.Point.Y), float64(s.Font.Size)
+		b := box{x, y - 0.2*size, x + face.Width(s.String, s.Font.Weight > 0)*size, y + 0.7*size}
+		if b.x0 < 0 || b.y0 < 0 || b.x1 > float64(f.Width) || b.y1 > float64(f.Height) {
+			return fmt.Sprintf("%q leaves the figure: %v", s.String, b)
+		}
+		for i, other := range boxes {
+			if b.meets(other) {
+				return fmt.Sprintf("%q lies on %q", s.String, texts[i])
+			}
+		}
+		texts, boxes = append(texts, s.String), append(boxes, b)
+	}
+	return ""
+}
+
+func texts(f *Figure) map[string]box {
+	var c recorder.Canvas
+	f.Draw(&c)
+	out := map[string]box{}
+	for _, a := range c.Actions {
+		if s, ok := a.(*recorder.FillString); ok {
+			x, y, size := float64(s.Point.X), float64(s.Point.Y), float64(s.Font.Size)
+			out[s.String] = ground(x, y, s.String, size, s.Font.Weight > 0)
+		}
+	}
+	return out
+}
+
+// TestNameOffTheCurve has a curve that rises through the guard band where the
+// band's name would stand.
+func TestNameOffTheCurve(t *testing.T) {
+	const micron = 0.133322387415
+	r := example(300)
+	for i := range r.Traces.Hold.Y {
+		r.Traces.Hold.Y[i] = (100 + 450*float64(i)/299) * micron
+	}
+	r.Traces.Fit = nil
+	r.Hold.Limit, r.Hold.GuardBand = record.Plain(200*micron, "Pa"), record.Plain(40*micron, "Pa")
+	r.Hold.ReadingAtLimit = record.Plain(500*micron, "Pa")
+	o := Options{Units: quantity.US, Word: inSpanish}
+	name, ok := texts(Hold(r, o))["banda de guarda 40\u00a0micron"]
+	if !ok {
+		t.Fatal("no name of the guard band")
+	}
+	d := holdFigure{r: r, o: o, off: 3600}
+	d.ranges()
+	f := Hold(r, o)
+	d.draw(&pen{c: new(recorder.Canvas)}, float64(f.Width), float64(f.Height))
+	for i, s := range r.Traces.Hold.T {
+		x, y := d.a.px(d.minute(s)), d.a.py(o.Units.Vacuum.From(r.Traces.Hold.Y[i]))
+		if name.meets(box{x, y, x + 0.01, y + 0.01}) {
+			t.Fatalf("the name %v covers the reading at %.0f, %.0f", name, x, y)
+		}
+	}
+}
+
+// TestPullDownSince has a recording that is over range for its first minutes: the
+// axis counts, like the times beside the levels, from the first reading.
+func TestPullDownSince(t *testing.T) {
+	r := example(300)
+	for i := range r.Traces.Vacuum.T {
+		r.Traces.Vacuum.T[i] += 620
+	}
+	if _, ok := texts(PullDown(r, options()))["plot.minutes_since time 08:10:20"]; !ok {
+		t.Errorf("no axis from 08:10:20 on: %v", texts(PullDown(r, options())))
+	}
+}
