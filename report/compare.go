@@ -67,7 +67,11 @@ func newComparison(old, new Compared, opt Options) (*comparison, error) {
 	}
 	c := &comparison{builder: b, old: a, side: [2]Compared{old, new}, names: names(a, b)}
 	for _, p := range record.Compare(old.Record, new.Record) {
-		c.rows = append(c.rows, Row{What: b.thing(p.Key), Old: a.told(p.Key, p.Old, p.OldText), New: b.told(p.Key, p.New, p.NewText), Pair: p})
+		row := Row{What: b.thing(p.Key), Old: a.told(p.Key, p.Old, p.OldText), New: b.told(p.Key, p.New, p.NewText), Pair: p}
+		if p.Finding == record.Differs && p.Old != nil && row.Old == row.New { // by less than the digits that are told
+			row.Finding = record.Same
+		}
+		c.rows = append(c.rows, row)
 	}
 	slices.SortStableFunc(c.rows, func(x, y Row) int { return rank[x.Finding] - rank[y.Finding] })
 	return c, nil

@@ -110,6 +110,27 @@ func rowHeads(list []seal.Element) int {
 	return n
 }
 
+// TestComparisonOfWhatReadsTheSame has a pressure without an uncertainty that
+// differs by less than the digits that are told, and one that differs by more.
+func TestComparisonOfWhatReadsTheSame(t *testing.T) {
+	old, new := twoRecords()
+	a, b := *old.Record.Hold, new.Record.Hold
+	old.Record.Hold = &a
+	a.StartPressure, b.StartPressure = record.Plain(32.21, "Pa"), record.Plain(32.22, "Pa")
+	a.EndPressure, b.EndPressure = record.Plain(34.21, "Pa"), record.Plain(34.42, "Pa")
+	rows, err := Rows(old.Record, new.Record, Options{Language: "en", Units: "si"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := map[string]record.Finding{}
+	for _, r := range rows {
+		found[r.Key] = r.Finding
+	}
+	if found["hold.start"] != record.Same || found["hold.end"] != record.Differs {
+		t.Errorf("start %q, end %q", found["hold.start"], found["hold.end"])
+	}
+}
+
 // A page holds any two records, and counts what it leaves out.
 func TestComparisonOfAnything(t *testing.T) {
 	old, new := twoRecords()

@@ -144,11 +144,11 @@ func (d *pairFigure) limits() {
 	a, u := d.a, d.o.Units.Vacuum
 	for i, c := range d.curves {
 		y := a.py(u.From(c.limit))
-		both := len(d.curves) < 2 || d.level(d.curves[0].limit) == d.level(d.curves[1].limit)
-		if c.limit <= 0 || y > a.y+a.h+0.1 || i > 0 && both {
+		both := len(d.curves) < 2 || d.o.limit(d.curves[0].limit) == d.o.limit(d.curves[1].limit)
+		if c.limit <= 0 || y > a.y+a.h+0.1 || y < a.y-0.1 || i > 0 && both {
 			continue
 		}
-		name := d.o.Word("plot.limit", "level", d.level(c.limit))
+		name := d.o.Word("plot.limit", "level", d.o.named(d.o.limit(c.limit)))
 		if !both {
 			name += ", " + c.name
 		}
