@@ -6,6 +6,7 @@ package register
 import (
 	"io"
 	"iter"
+	"math"
 	"sort"
 	"strings"
 	"time"
@@ -71,7 +72,10 @@ func (b *book) sheet(name string, header []string, widths []float64) (*sheet, er
 		return nil, err
 	}
 	s := &sheet{book: b, name: name, width: len(header)}
-	var err error
+	err := b.paper(name, widths)
+	if err != nil {
+		return nil, err
+	}
 	if s.stream, err = b.file.NewStreamWriter(name); err != nil {
 		return nil, err
 	}
@@ -87,7 +91,35 @@ func (b *book) sheet(name string, header []string, widths []float64) (*sheet, er
 	for i, h := range header {
 		cells[i] = excelize.Cell{StyleID: b.head, Value: h}
 	}
-	return s, s.add(cells)
+	return s, s.add(cells, excelize.RowOpts{Height: headHeight})
+}
+
+// headHeight, in points, takes the three lines of the longest header; a stream's rows
+// have no height of their own by their text.
+const headHeight = 46
+
+// onePage is how wide a table is, in characters, that still reads well on one page.
+const onePage = 200
+
+// paper sets a sheet for printing: landscape, as few pages wide as can be read, with
+// the header and the first column on each. It comes before the stream, which writes
+// these properties first.
+func (b *book) paper(name string, widths []float64) error {
+	total := 0.0
+	for _, w := range widths {
+		total += w
+	}
+	yes, landscape, wide, tall := true, "landscape", int(math.Ceil(total/onePage)), 0
+	if err := b.file.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: &yes}); err != nil {
+		return err
+	}
+	if err := b.file.SetPageLayout(name, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &wide, FitToHeight: &tall}); err != nil {
+		return err
+	}
+	if err := b.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: "&Lregister of records: &A&Rpage &P of &N"}); err != nil {
+		return err
+	}
+	return b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: name, RefersTo: name + "!$A:$A," + name + "!$1:$1"})
 }
 
 func (s *sheet) add(cells []any, o ...excelize.RowOpts) error {

@@ -40,6 +40,37 @@ func some(n int) iter.Seq[Entry] {
 	}
 }
 
+// TestPaper reads back how the sheets print.
+func TestPaper(t *testing.T) {
+	var b bytes.Buffer
+	if _, err := Write(&b, some(6)); err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	titles := map[string]string{}
+	for _, n := range f.GetDefinedName() {
+		if n.Name == "_xlnm.Print_Titles" {
+			titles[n.Scope] = n.RefersTo
+		}
+	}
+	for name, wide := range map[string]int{"records": 3, "pumps": 1, "instruments": 1} {
+		props, err := f.GetSheetProps(name)
+		if err != nil || props.FitToPage == nil || !*props.FitToPage {
+			t.Errorf("%s: not fitted to the page: %v", name, err)
+		}
+		layout, err := f.GetPageLayout(name)
+		if err != nil || *layout.Orientation != "landscape" || *layout.FitToWidth != wide || *layout.FitToHeight != 0 {
+			t.Errorf("%s: %s, %d pages wide: %v", name, *layout.Orientation, *layout.FitToWidth, err)
+		}
+		if want := name + "!$A:$A," + name + "!$1:$1"; titles[name] != want {
+			t.Errorf("%s: titles %q", name, titles[name])
+		}
+	}
+}
+
 func TestWrite(t *testing.T) {
 	var b bytes.Buffer
 	twice, err := Write(&b, some(6))
