@@ -111,7 +111,7 @@ func (r *runner) asked(p decision.Preset, h *job.Hold) {
 	missing := map[string]bool{"document": h.Document == "", "page": h.Page == "", "level": !h.Reach.Given() && !h.Limit.Given(),
 		"minutes": h.Minutes == nil, "rise": !h.MaxRise.Given() && !h.Limit.Given()}
 	missing["rise"] = missing["rise"] && !missing["level"] // a limit serves as both
-	lines := map[string]string{"document": `document = "title and number"`, "page": `page = "..."`, "level": `limit = "... micron"`,
+	lines := map[string]string{"document": `document = "title and number"`, "page": `page = "its page"`, "level": `limit = "... micron"`,
 		"minutes": "minutes = ...", "rise": `max_rise = "... micron"`}
 	var words, mend []string
 	for _, a := range p.Asks {

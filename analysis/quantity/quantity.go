@@ -83,6 +83,16 @@ func compound(a, b Unit) bool {
 		a.Name == "h" && b.Name == "min" || a.Name == "min" && b.Name == "s"
 }
 
+// pointed shows a number with its one comma as the decimal mark; nothing where the
+// comma may part thousands.
+func pointed(digits string) string {
+	whole, part, _ := strings.Cut(digits, ",")
+	if whole == "" || len(part) == 3 || strings.ContainsAny(part, ",.") || strings.Contains(whole, ".") {
+		return ""
+	}
+	return " (" + whole + "." + part + ")"
+}
+
 // scanNumber reads one number (or a fraction such as 3/8) and its unit; what
 // follows a second number starts rest.
 func scanNumber(s string, dim Dimension) (num float64, unit Unit, rest string, err error) {
@@ -102,7 +112,7 @@ func scanNumber(s string, dim Dimension) (num float64, unit Unit, rest string, e
 		return 0, unit, "", fmt.Errorf("%q does not start with a number; write %s", s, example(dim))
 	}
 	if strings.Contains(digits, ",") {
-		return 0, unit, "", fmt.Errorf("%q has a comma; write the decimal mark as a point and no thousands mark", digits)
+		return 0, unit, "", fmt.Errorf("%q has a comma; write the decimal mark as a point%s and no thousands mark", digits, pointed(digits))
 	}
 	if num, err = parseFloat(digits); err != nil {
 		return 0, unit, "", err

@@ -147,7 +147,7 @@ func (a *app) tell(b *batch, o *issue.Outcome) {
 }
 
 // whyAmended stands for what the office has to write.
-const whyAmended = "what was wrong, and what changed"
+const whyAmended = "what was wrong and what changed"
 
 // explained is the error of an outcome with its exit code and hint, nil for none.
 func (a *app) explained(o *issue.Outcome) error {
@@ -165,7 +165,7 @@ func (a *app) explained(o *issue.Outcome) error {
 	case errors.As(o.Err, &amend):
 		hint := fmt.Sprintf("put this into the job file:\n[record]\namends = %q\nreason = %q", amend.Digest, whyAmended)
 		if o.Source.Form {
-			f := fault.Fault{Mend: fmt.Sprintf("write [record] amends = %q and [record] reason = %q", amend.Digest, whyAmended)}
+			f := fault.Fault{Key: "record.amends", Mend: fmt.Sprintf("write under [record]:\namends = %q\nreason = %q", amend.Digest, whyAmended)}
 			for _, told := range o.Source.Told(fault.List{f}) {
 				hint = told.Mend
 			}

@@ -222,7 +222,7 @@ func showInput(w io.Writer, in readings.Input) {
 		fmt.Fprintf(w, "    %-9s column %s %q%s: %s\n", role, c.Letter, c.Header, unit, c.Why)
 	}
 	fmt.Fprintf(w, "    dates     %s: %s; time zone %s\n", in.DateOrder, in.DateWhy, in.TimeZone)
-	fmt.Fprintf(w, "    time      %s to %s, every %g s\n", job.Told(in.First, in.First.Location()), job.Told(in.Last, in.Last.Location()), in.Interval)
+	fmt.Fprintf(w, "    time      %s to %s, every %.4g s\n", job.Told(in.First, in.First.Location()), job.Told(in.Last, in.Last.Location()), in.Interval)
 	fmt.Fprintf(w, "    rows      %d = %d used", in.Rows, in.Used)
 	for _, part := range []struct {
 		n    int
