@@ -172,7 +172,7 @@ func (a *app) explained(o *issue.Outcome) error {
 		}
 		return &failure{codeJob, where(o.Err), hint}
 	case errors.As(o.Err, &unstamped):
-		return &failure{codeKey, where(o.Err), "see whether the time-stamp server can be reached, or make the record without --timestamp; nothing was issued"}
+		return &failure{codeKey, where(o.Err), "see whether the address is right and the time-stamp server can be reached, or make the record without --timestamp; nothing was issued"}
 	case errors.As(o.Err, &unsealed):
 		return &failure{codeKey, where(o.Err), "dryhold key show tells about the key"}
 	case errors.Is(o.Err, os.ErrPermission) || errors.Is(o.Err, os.ErrNotExist):
