@@ -155,7 +155,7 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 
 // negligible is the share of the whole weight that all the particles together may have which are left out: most of a long
 // list, since the quadrature covers each candidate widely.
-const negligible = 1e-4
+const negligible = 5e-4
 
 // kept returns the particles that matter, with weights that add up to 1; sum is that of all.
 func kept(all []Particle, sum float64) []Particle {

@@ -33,16 +33,17 @@ func (tr *trace) tail(a, b int, times float64) Value {
 	length := tr.t[b-1] - tr.t[from]
 	type point struct{ chi, pa, sd, tau float64 }
 	var prof []point
-	m := 0
+	var t, p, w []float64
+	for i := from; i < b; i += step {
+		x := math.Exp(tr.y[i])
+		t, p, w = append(t, tr.t[i]-tr.t[from]), append(p, x), append(w, 1/(tr.v[i]*x*x))
+	}
 	best := point{chi: math.Inf(1)}
 	scan := func(low, high, factor float64) {
 		for tau := low; tau < high; tau *= factor {
 			var nm normal
-			m = 0
-			for i := from; i < b; i += step {
-				p := math.Exp(tr.y[i])
-				nm.add([5]float64{1, math.Exp(-(tr.t[i] - tr.t[from]) / tau)}, 2, p, 1/(tr.v[i]*p*p))
-				m++
+			for i, x := range t {
+				nm.add([5]float64{1, math.Exp(-x / tau)}, 2, p[i], w[i])
 			}
 			c, ok := nm.solve(2)
 			if !ok || c[1] <= 0 {
@@ -62,7 +63,7 @@ func (tr *trace) tail(a, b int, times float64) Value {
 	if len(prof) == 0 {
 		return Value{}
 	}
-	scatter := 1.5 * max(1, best.chi/float64(max(m-3, 1)))
+	scatter := 1.5 * max(1, best.chi/float64(max(len(t)-3, 1)))
 	v := Value{X: best.pa, Low: math.Inf(1), High: math.Inf(-1), Known: best.tau < length/1.5}
 	for _, p := range prof {
 		if p.chi <= best.chi+3.84*scatter {

@@ -23,9 +23,9 @@ const (
 // kind says what a candidate of the average is made of.
 type kind struct {
 	leak, moist bool
-	store       store
-	col         int // of the moisture column
-	drift       int // column of the ambient's change through the store
+	store       store     // of the moisture
+	hard        *fit.Hard // its column
+	drift       int       // column of the ambient's change through the store
 	trans       transient
 }
 
@@ -79,132 +79,53 @@ func (h *hypotheses) add(f func(i int) float64) int {
 // combine makes the candidates: the four models, the shapes of the store, and the transients.
 func (h *hypotheses) combine(trs []transient, coarse bool) {
 	var rest *outflow
-	if !coarse && liquid(h.swing) >= dry {
+	wet := liquid(h.swing) >= dry
+	if wet && !coarse {
 		rest = steady(h.b.t, h.b.p, h.ambient)
 	}
-	shapes, prior := stores(h.before.p, h.ambient, rest, coarse)
-	size := 2 * len(trs) * (1 + len(shapes))
-	h.kinds, h.cands = make([]kind, 0, size), make([]fit.Candidate, 0, size)
-	cols, drifts := make([]int, len(shapes)), map[float64]int{}
+	shapes, prior := stores(h.before.p, h.ambient, rest, wet, coarse)
+	moist, drifts := make([]kind, len(shapes)), map[float64]int{}
 	for i, s := range shapes {
-		if s.wet() && liquid(h.swing) < dry {
-			continue
-		}
-		top := s.at(h.end())
-		cols[i] = h.add(func(k int) float64 { return s.at(h.b.t[k]) / top })
 		if _, ok := drifts[s.tau]; !ok {
 			drifts[s.tau] = h.follow(s.tau)
 		}
+		top := s.at(h.end())
+		col := h.add(func(k int) float64 { return s.at(h.b.t[k]) / top })
+		moist[i] = kind{moist: true, store: s, hard: hard(col), drift: drifts[s.tau]}
 	}
+	size := 2 * len(trs) * (1 + len(shapes))
+	h.kinds, h.cands = make([]kind, 0, size), make([]fit.Candidate, 0, size)
+	line := hard(colTime)
 	for _, tr := range trs {
-		h.put(kind{trans: tr}, 0.25*tr.prior)
-		h.put(kind{leak: true, trans: tr}, 0.25*tr.prior)
-		for i, s := range shapes {
-			if s.wet() && liquid(h.swing) < dry {
-				continue
-			}
-			k := kind{moist: true, store: s, col: cols[i], drift: drifts[s.tau], trans: tr}
-			h.put(k, 0.25*prior[i]*tr.prior)
-			k.leak = true
-			h.put(k, 0.25*prior[i]*tr.prior)
+		h.put(kind{trans: tr}, line, tr.prior)
+		for i, k := range moist {
+			k.trans = tr
+			h.put(k, line, prior[i]*tr.prior)
 		}
 	}
 }
 
-func (h *hypotheses) put(k kind, prior float64) {
-	c := fit.Candidate{Prior: prior}
-	if k.leak {
-		c.A = &fit.Hard{Col: colTime, Small: small, Large: large}
-	}
-	if k.moist {
-		c.B = &fit.Hard{Col: k.col, Small: small, Large: large}
-	}
+// hard is a column of interest with the prior of every contribution.
+func hard(col int) *fit.Hard { return &fit.Hard{Col: col, Small: small, Large: large} }
+
+// put adds a candidate without a leak and the same with one.
+func (h *hypotheses) put(k kind, line *fit.Hard, prior float64) {
+	c := fit.Candidate{B: k.hard, Prior: prior / 4}
+	h.kinds, h.cands = append(h.kinds, k), append(h.cands, c)
+	k.leak, c.A = true, line
 	h.kinds, h.cands = append(h.kinds, k), append(h.cands, c)
 }
 
-// hopeless is the log-likelihood ratio below the best, in units of the scatter found, at which a candidate is dropped before
-// its model's error is allowed for.
-const hopeless = 60
+// modelNames are the names of the models in the record.
+var modelNames = [4]string{"nothing", "leak", "moisture", "leak and moisture"}
 
-// adapt drops what is hopeless and puts the error of every other candidate's model in proportion to what the candidate
-// explains with it. It returns the most likely one.
-func (h *hypotheses) adapt(d *fit.Design) int {
-	all := h.first(d)
-	best := math.Inf(-1)
-	for _, x := range all {
-		best = max(best, x.LogLike)
+// model is the index of the candidate's model.
+func (k *kind) model() (i int) {
+	if k.leak {
+		i++
 	}
-	floor := best - hopeless*max(1, -2*best/float64(len(h.b.t)))
-	n, kept, likeliest := 0, map[string]bool{}, 0
-	best = math.Inf(-1)
-	var rough [softs]fit.Soft
-	var plain struct { // the candidate before, if that is the same without a leak
-		soft    []fit.Soft
-		logLike float64
+	if k.moist {
+		i += 2
 	}
-	for i, k := range h.kinds {
-		if all[i].LogLike < floor && kept[k.name()] {
-			plain.soft = nil
-			continue
-		}
-		kept[k.name()] = true
-		c := h.cands[i]
-		c.Soft = h.soft(rough[:0], &k, &all[i])
-		x := d.Solve(c, 1)
-		if k.leak && plain.soft != nil && x.LogLike < plain.logLike { // with a leak no candidate can be less likely than without
-			c.Soft = plain.soft
-			if y := d.Solve(c, 1); y.LogLike > x.LogLike {
-				x = y
-			}
-		}
-		c.Soft = h.soft(make([]fit.Soft, 0, len(c.Soft)), &k, &x) // the transient's size depends on the rest of the solution, which depends on it
-		if x.LogLike > best {
-			best, likeliest = x.LogLike, n
-		}
-		if k.moist && k.store.wet() {
-			c.Prior *= liquid(x.B)
-		}
-		plain.soft = nil
-		if !k.leak {
-			plain.soft, plain.logLike = c.Soft, x.LogLike
-		}
-		h.kinds[n], h.cands[n] = k, c
-		n++
-	}
-	h.kinds, h.cands = h.kinds[:n], h.cands[:n]
-	return likeliest
-}
-
-// first solves all candidates before their model's error is known. Their nuisance is that of the transient, and of moisture or none.
-func (h *hypotheses) first(d *fit.Design) []fit.Solution {
-	all := make([]fit.Solution, len(h.cands))
-	var trans transient
-	var shared [2]*fit.Nuisance
-	for i, k := range h.kinds {
-		if i == 0 || k.trans != trans {
-			trans, shared = k.trans, [2]*fit.Nuisance{}
-		}
-		n := &shared[0]
-		if k.moist {
-			n = &shared[1]
-		}
-		if *n == nil {
-			*n = d.Integrate(h.soft(nil, &k, nil), 1)
-		}
-		all[i] = (*n).Solve(h.cands[i].A, h.cands[i].B)
-	}
-	return all
-}
-
-// name is the model's name in the record.
-func (k kind) name() string {
-	switch {
-	case k.leak && k.moist:
-		return "leak and moisture"
-	case k.leak:
-		return "leak"
-	case k.moist:
-		return "moisture"
-	}
-	return "nothing"
+	return i
 }

@@ -107,8 +107,8 @@ var mixtures = []struct{ share, ratio, prior float64 }{
 }
 
 // stores lists the shapes for a hold with their prior probabilities, which add up to 1; those of heated and warming
-// are to be taken times [liquid]. p0 is the pressure at the isolation; coarse is for a first look.
-func stores(p0, ambient float64, rest *outflow, coarse bool) (s []store, prior []float64) {
+// are to be taken times [liquid] and are left out where it is not wet. p0 is the pressure at the isolation; coarse is for a first look.
+func stores(p0, ambient float64, rest *outflow, wet, coarse bool) (s []store, prior []float64) {
 	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p) }
 	if coarse {
 		for _, tau := range logspace(tauLow, tauHigh, (taus+1)/2) {
@@ -134,7 +134,7 @@ func stores(p0, ambient float64, rest *outflow, coarse bool) (s []store, prior [
 				add(0.06/taus, store{law: heated, tau: tau, share: share, rest: rest})
 			}
 		}
-		if cold < ambient-1 {
+		if wet && cold < ambient-1 {
 			add(0.15/taus, store{law: warming, tau: tau * 6, start: cold, low: low, ambient: ambient})
 		}
 	}

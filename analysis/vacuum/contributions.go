@@ -19,7 +19,7 @@ type parts struct {
 type waters struct{ late, early fit.Effect }
 
 // unlikely is the weight of a candidate below which what its other columns add is not worked out.
-const unlikely = 1e-5
+const unlikely = 3e-5
 
 // contributions works out the parts for contributions that count from settle to the end.
 func (f *fitted) contributions(settle float64) parts {

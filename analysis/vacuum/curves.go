@@ -2,27 +2,33 @@ package vacuum
 
 import "math"
 
-// broken fits the curve with a change at tau and returns chi²; ok is false where it is not a change of that sign.
-func (tr *trace) broken(a, b int, tau, te, sign float64, late bool) (chi float64, ok bool) {
-	var n normal
-	span := tr.t[b-1] - tr.t[a]
+// before begins the fit of a curve with a change at tau: with the blocks before it, which are the same for every change. It returns the
+// first block after it too.
+func (tr *trace) before(tau float64) (n normal, from int) {
+	span := tr.t[len(tr.t)-1] - tr.t[0]
+	for ; from < len(tr.t) && tr.t[from] < tau; from++ {
+		x := (tr.t[from] - tau) / span
+		n.add([5]float64{1, x, x * x}, 3, tr.y[from], 1/tr.v[from])
+	}
+	return n, from
+}
+
+// broken goes on with a change of time te and returns chi²; ok is false where it is not a change of that sign.
+func (tr *trace) broken(n normal, from int, tau, te, sign float64, late bool) (chi float64, ok bool) {
+	b := len(tr.t)
+	span := tr.t[b-1] - tr.t[0]
 	size := 5
 	if te == 0 {
 		size = 4
 	}
-	for j := a; j < b; j++ {
+	for j := from; j < b; j++ {
 		x := (tr.t[j] - tau) / span
-		f := [5]float64{1, x}
-		if x < 0 {
-			f[2] = x * x
-		} else {
-			f[3] = x
-			if te > 0 {
-				e := math.Exp(-x * span / te)
-				f[4] = 1 - e
-				if late {
-					f[3], f[4] = x-te/span*(1-e), 1-(1+x*span/te)*e
-				}
+		f := [5]float64{1, x, 0, x}
+		if te > 0 {
+			e := math.Exp(-x * span / te)
+			f[4] = 1 - e
+			if late {
+				f[3], f[4] = x-te/span*(1-e), 1-(1+x*span/te)*e
 			}
 		}
 		n.add(f, size, tr.y[j], 1/tr.v[j])

@@ -52,8 +52,7 @@ func fitHold(b rows, count []float64, nz noise, past before, ambient, volume flo
 func (f *fitted) average(trs []transient, coarse bool) {
 	f.combine(trs, coarse)
 	f.design = fit.NewDesign(f.b.p, f.w, f.cols)
-	f.best = f.adapt(f.design)
-	f.scale()
+	f.sift()
 	f.Averaged = f.design.Average(f.cands, f.s2)
 }
 

@@ -24,9 +24,8 @@ type measured struct {
 	leakRate       fit.Spread // of the leak's contribution with the errors of gain and volume
 	tau            fit.Spread
 	tauKnown       bool
-	share          map[string]float64 // of the four models
-	sigmaLeak      float64            // standard deviation of a leak's contribution, with moisture allowed for
-	transient      float64            // its most likely size, Pa, at the isolation
+	sigmaLeak      float64 // standard deviation of a leak's contribution, with moisture allowed for
+	transient      float64 // its most likely size, Pa, at the isolation
 	transientTau   float64
 	early          float64 // upper end of the moisture's contribution from the isolation on, Pa
 	parts          parts
@@ -35,7 +34,7 @@ type measured struct {
 // measure reads the averaged distribution; volumeU is the relative standard uncertainty of the volume.
 func (f *fitted) measure(nz noise, g Gauge, volumeU float64) measured {
 	n := len(f.b.t)
-	m := measured{length: f.b.t[n-1], share: map[string]float64{}}
+	m := measured{length: f.b.t[n-1]}
 	f.settle(&m, nz)
 	m.parts = f.contributions(m.settle)
 	leak, moist, early := f.distributions(m.parts)
@@ -44,9 +43,6 @@ func (f *fitted) measure(nz noise, g Gauge, volumeU float64) measured {
 	m.leak, m.leakContr, m.leakRate = leak.spread(0, 0), leak.spread(u, 0), leak.spread(math.Hypot(u, volumeU), 0)
 	m.moist, m.moistContr = moist.spread(0, m.parts.sd), moist.spread(gain, m.parts.sd)
 	m.early = fit.Upper(early, level)
-	for i, k := range f.kinds {
-		m.share[k.name()] += f.Weight[i]
-	}
 	m.tau, m.tauKnown = f.times()
 	m.sigmaLeak = f.sigmaLeak() * m.parts.leak
 	return m

@@ -104,11 +104,11 @@ func (f *fitted) expect(i int, x float64, m measured, nz noise) expected {
 		k.trans.col, k.trans.near, k.trans.lag = decay(tau), [2]int{decay(tau / 2.5), decay(tau * 2.5)}, 0
 	}
 	k.drift = h.follow(k.store.tau)
-	k.col = h.add(func(j int) float64 { return k.store.at(longer.t[j]) / k.store.at(x*end) })
+	k.hard = hard(h.add(func(j int) float64 { return k.store.at(longer.t[j]) / k.store.at(x*end) }))
 	soft := h.soft(nil, &k, &fit.Solution{A: m.leak.Mean * x, B: m.moist.Mean * e.part, First: m.transient})
 	d := fit.NewDesign(longer.p, w, h.cols)
-	line, store := &fit.Hard{Col: colTime, Small: small, Large: large}, &fit.Hard{Col: k.col, Small: small, Large: large}
-	e.leakU = math.Sqrt(d.Solve(fit.Candidate{A: line, B: store, Soft: soft}, f.s2).Variance)
-	e.moistU = math.Sqrt(d.Solve(fit.Candidate{A: store, B: line, Soft: soft}, f.s2).Variance)
+	line := hard(colTime)
+	e.leakU = math.Sqrt(d.Solve(fit.Candidate{A: line, B: k.hard, Soft: soft}, f.s2).Variance)
+	e.moistU = math.Sqrt(d.Solve(fit.Candidate{A: k.hard, B: line, Soft: soft}, f.s2).Variance)
 	return e
 }

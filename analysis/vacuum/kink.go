@@ -86,11 +86,12 @@ type profile struct {
 // try adds one time; unit is the length of a block.
 func (p *profile) try(tr *trace, tau, unit, sign float64) {
 	chi, delay := math.Inf(1), 0.0
+	before, from := tr.before(tau)
 	for _, c := range changes {
 		if c.late && tr.near {
 			continue
 		}
-		x, ok := tr.broken(0, len(tr.t), tau, c.times*unit, sign, c.late)
+		x, ok := tr.broken(before, from, tau, c.times*unit, sign, c.late)
 		if !ok || x >= chi {
 			continue
 		}

@@ -9,10 +9,10 @@ import (
 // models summarises the four models: each at its most likely shape, with its share of the average.
 func (f *fitted) models() []Model {
 	var out []Model
-	for _, name := range []string{"nothing", "leak", "moisture", "leak and moisture"} {
+	for m, name := range modelNames {
 		best, weight := -1, 0.0
 		for i, k := range f.kinds {
-			if k.name() != name {
+			if k.model() != m {
 				continue
 			}
 			weight += f.Weight[i]

@@ -18,6 +18,9 @@ func (n *normal) add(f [5]float64, size int, y, w float64) {
 	}
 	y -= n.ref
 	for i := range size {
+		if f[i] == 0 {
+			continue
+		}
 		wf := w * f[i]
 		n.r[i] += wf * y
 		for j := 0; j <= i; j++ {
