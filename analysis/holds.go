@@ -71,10 +71,11 @@ func (r *runner) hold(h vacuum.Hold, s *readings.Series, a agreed) record.Hold {
 	}
 	if h.ReadingKnown {
 		out.ReadingAtLimit = plain(h.Reading, "Pa")
-		if h.Uncertainty > 0 { // 0: no accuracy is stated
+		out.AtLeast = h.AtLeast
+		if h.Uncertainty > 0 && !h.AtLeast { // 0: no accuracy is stated
 			out.StandardUncertainty = plain(h.Uncertainty, "Pa")
+			out.Budget = r.readingBudget(s.ID, h)
 		}
-		out.Budget = r.readingBudget(s.ID, h)
 	}
 	out.Inflow = h.Cause == vacuum.Leak || h.Cause == vacuum.LeakMoisture || h.LeakRise.Known && h.LeakRise.Low > 0
 	for _, m := range h.Models {
@@ -125,7 +126,7 @@ func (r *runner) decide(out *record.Hold, h vacuum.Hold, s *readings.Series, res
 	}
 	for _, p := range j.Parts {
 		out.Criteria = append(out.Criteria, part(p, a.source))
-		if p.Name == "limit" && p.U > 0 {
+		if p.Name == "limit" && p.U > 0 && !p.AtLeast {
 			out.GuardBand = record.Plain(p.Guard, "Pa")
 		}
 	}
@@ -148,7 +149,10 @@ func part(p decision.Part, source string) record.Criterion {
 		c.Limit = record.Plain(p.Limit, "Pa")
 	}
 	if p.U > 0 {
-		c.Reading, c.U = record.Plain(p.Reading, "Pa"), record.Plain(p.U, "Pa")
+		c.Reading = record.Plain(p.Reading, "Pa")
+		if c.AtLeast = p.AtLeast; !c.AtLeast {
+			c.U = record.Plain(p.U, "Pa")
+		}
 	}
 	return c
 }

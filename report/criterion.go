@@ -20,10 +20,15 @@ func (b *builder) criterionAnswer() answer {
 	}
 	if h.ReadingAtLimit.Finite() {
 		key := "evidence.criterion"
-		if !h.Limit.Finite() {
+		switch {
+		case h.AtLeast:
+			key = "evidence.over_range"
+		case !h.Limit.Finite():
 			key = "evidence.reading"
-		} else if !h.GuardBand.Finite() {
+		case !h.GuardBand.Finite():
 			key = "evidence.limit"
+		case h.GuardBand.V >= h.Limit.V:
+			key = "evidence.too_wide"
 		}
 		end := or(h.LimitAt, h.End)
 		if d := within(end, h.End); d.Finite() && d.V < 0 {
@@ -43,6 +48,14 @@ func (b *builder) criterionAnswer() answer {
 		a.evidence = join(" ", sentence(b.decisionReason()), a.evidence)
 	}
 	return a
+}
+
+// atLeast says of a reading over the gauge's range that it was that or more.
+func (b *builder) atLeast(reading string, over bool) string {
+	if !over {
+		return reading
+	}
+	return b.w("value.at_least", "value", reading)
 }
 
 func (b *builder) levelOr(v *record.Value) string {
@@ -131,7 +144,7 @@ func (b *builder) agreedText(h *record.Hold) string {
 // the criterion, since the note tells the part that decides alone.
 func (b *builder) judged(h *record.Hold) string {
 	d := b.decisionWord(h.Decision)
-	if n := h.DecisionNote; n == nil || n.Code != "compared" || len(h.Criteria) < 2 {
+	if n := h.DecisionNote; n == nil || !strings.HasPrefix(n.Code, "compared") || len(h.Criteria) < 2 {
 		return join(": ", d, b.note(n, h.DecisionReason))
 	}
 	return join(": ", d, b.parts(h))
@@ -151,7 +164,7 @@ func (b *builder) parts(h *record.Hold) string {
 // part is one part of a criterion with what was read and decided.
 func (b *builder) part(c record.Criterion) string {
 	c.Text, c.Source = c.What, ""
-	return b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.readingWith(c.Reading, c.U), "decision", b.decisionWord(c.Decision))
+	return b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.atLeast(b.readingWith(c.Reading, c.U), c.AtLeast), "decision", b.decisionWord(c.Decision))
 }
 
 // deciding is the part of the criterion for which the hold did not pass, where

@@ -83,7 +83,7 @@ func (b *builder) summaryHold(t *table) {
 		list = []record.Criterion{*h.Criterion}
 	}
 	if len(list) == 0 {
-		t.rows = append(t.rows, []string{b.w("test.hold"), b.w("criterion.none"), missing, b.levelOr(firstValue(h.ReadingAtLimit, h.EndPressure)), b.expanded(h.StandardUncertainty), bold(b.decisionWord(b.decision())), cause})
+		t.rows = append(t.rows, []string{b.w("test.hold"), b.w("criterion.none"), missing, b.atLeast(b.levelOr(firstValue(h.ReadingAtLimit, h.EndPressure)), h.AtLeast), b.expanded(h.StandardUncertainty), bold(b.decisionWord(b.decision())), cause})
 	}
 	for i, c := range list {
 		test, source := b.w("test.hold"), or(b.source(c.Source), b.w("source.job"))
@@ -95,9 +95,9 @@ func (b *builder) summaryHold(t *table) {
 			}
 		}
 		d := or(c.Decision, b.decision())
-		reading, u := c.Reading, c.U
+		reading, u, over := c.Reading, c.U, c.AtLeast
 		if reading == nil && c.What != "reach" && c.What != "max_rise" {
-			reading, u = h.ReadingAtLimit, h.StandardUncertainty
+			reading, u, over = h.ReadingAtLimit, h.StandardUncertainty, h.AtLeast
 		}
 		decision := bold(b.decisionWord(d))
 		if c.Comparison {
@@ -105,7 +105,7 @@ func (b *builder) summaryHold(t *table) {
 		}
 		text := c
 		text.Source = ""
-		t.rows = append(t.rows, []string{test, b.criterionText(&text), source, b.readingWith(reading, u), b.expanded(u), decision, cause})
+		t.rows = append(t.rows, []string{test, b.criterionText(&text), source, b.atLeast(b.readingWith(reading, u), over), b.expanded(u), decision, cause})
 	}
 }
 

@@ -119,7 +119,7 @@ func TestJudge(t *testing.T) {
 		{"over range below the limit", limit, with(func(e *Evidence) { e.Reading.AtLeast = true }), NotDetermined, OverRange},
 		{"clear fail though short", limit, with(func(e *Evidence) { e.Held, e.Reading = 60, microns(900, 20) }), Fail, Compared},
 		{"clear fail though overdue", limit, with(func(e *Evidence) { e.Overdue, e.Reading = "G1", microns(900, 20) }), Fail, Compared},
-		{"clear fail though over range", limit, with(func(e *Evidence) { e.Reading = microns(900, 20); e.Reading.AtLeast = true }), Fail, Compared},
+		{"clear fail though over range", limit, with(func(e *Evidence) { e.Reading = microns(900, 20); e.Reading.AtLeast = true }), Fail, ComparedOver},
 		{"unclear fail and short", limit, with(func(e *Evidence) { e.Held, e.Reading = 60, microns(510, 20) }), NotDetermined, TooShort},
 		{"uncertainty unknown", limit, with(func(e *Evidence) { e.Reading.U = 0 }), NotDetermined, NoAccuracy},
 		{"all parts met", all, good, ConditionalPass, Compared}, // reach: 220 > 250 - 1.645·20

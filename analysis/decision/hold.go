@@ -62,7 +62,8 @@ const (
 	NoAccuracy   = "no-accuracy" // nothing says how well a reading is known
 	RiseUnstated = "rise-unstated"
 	TooFewRounds = "too-few-evacuations"
-	Compared     = "compared" // a reading was compared with a limit
+	Compared     = "compared"            // a reading was compared with a limit
+	ComparedOver = "compared-over-range" // the same, of a gauge that was over its range
 )
 
 // Part is the comparison with one part of a criterion.
@@ -72,6 +73,7 @@ type Part struct {
 	Reason  Reason
 	Limit   float64 // Pa, 0 where it has none
 	Reading float64 // Pa
+	AtLeast bool    // the gauge was over its range: the true value is Reading or more
 	U       float64 // Pa, standard uncertainty
 	Guard   float64 // Pa, 1.645 U
 }
@@ -127,7 +129,7 @@ func unmeasured(c Criterion, e Evidence) (parts []Part) {
 
 // compare judges one reading; the first obstacle that is not nil overrules all but a fail.
 func compare(name string, y Estimate, limit float64, obstacles ...*Reason) Part {
-	p := Part{Name: name, Limit: limit, Reading: y.Value, U: y.U, Guard: GuardBand(y.U)}
+	p := Part{Name: name, Limit: limit, Reading: y.Value, AtLeast: y.AtLeast, U: y.U, Guard: GuardBand(y.U)}
 	if !finite(y.Value, y.U) || y.U <= 0 {
 		p.Reading, p.U, p.Guard = 0, 0, 0
 		p.Outcome = NotDetermined
@@ -161,8 +163,13 @@ func compare(name string, y Estimate, limit float64, obstacles ...*Reason) Part 
 var words = map[string]string{"reach": "pressure to be reached", "limit": "limit", "max_rise": "largest rise allowed"}
 
 func (p Part) compared() Reason {
-	return Reason{Compared, fmt.Sprintf("%s against the %s of %s", micron(p.Reading), words[p.Name], micron(p.Limit)),
-		map[string]float64{"reading": p.Reading, "limit": p.Limit, "guard": p.Guard}}
+	text, facts := fmt.Sprintf("%s against the %s of %s", micron(p.Reading), words[p.Name], micron(p.Limit)),
+		map[string]float64{"reading": p.Reading, "limit": p.Limit}
+	if p.AtLeast {
+		return Reason{ComparedOver, "at least " + text, facts}
+	}
+	facts["guard"] = p.Guard
+	return Reason{Compared, text, facts}
 }
 
 func (p Part) tooUncertain() *Reason {

@@ -200,6 +200,7 @@ type Hold struct {
 	Limit               *Value      `json:"limit,omitempty"`
 	LimitAt             string      `json:"limit_at,omitempty"`
 	ReadingAtLimit      *Value      `json:"reading_at_limit,omitempty"`
+	AtLeast             bool        `json:"reading_over_range,omitempty"` // the pressure was ReadingAtLimit or more, how much is not known
 	StandardUncertainty *Value      `json:"standard_uncertainty,omitempty"`
 	GuardBand           *Value      `json:"guard_band,omitempty"`
 	Decision            string      `json:"decision,omitempty"`
@@ -237,7 +238,8 @@ type Criterion struct {
 	Certainty  string `json:"certainty,omitempty"`
 	Limit      *Value `json:"limit,omitempty"`
 	Reading    *Value `json:"reading,omitempty"`
-	Minutes    *Value `json:"minutes,omitempty"` // s
+	AtLeast    bool   `json:"reading_over_range,omitempty"` // the reading is that or more
+	Minutes    *Value `json:"minutes,omitempty"`            // s
 	U          *Value `json:"standard_uncertainty,omitempty"`
 	Decision   string `json:"decision,omitempty"`
 	Note       *Note  `json:"note,omitempty"`

@@ -137,6 +137,9 @@ func (d *ruler) bands(limit, guard float64) {
 // value is the reading that decides, with its expanded uncertainty.
 func (d *ruler) value() string {
 	u, v := d.o.Units.Vacuum, d.h.ReadingAtLimit.V
+	if d.h.AtLeast {
+		return d.o.Word("value.at_least", "value", d.o.level(v))
+	}
 	if !d.h.StandardUncertainty.Finite() || d.h.StandardUncertainty.V <= 0 {
 		return d.o.level(v)
 	}
