@@ -70,9 +70,12 @@ func (r *runner) settleDecision(h *record.Hold) string {
 	return "a new hold over the whole time agreed"
 }
 
-// longer says how long a hold would settle the cause.
+// longer says which hold would settle the cause.
 func longer(h *record.Hold) string {
-	if h.LongerHold == nil {
+	switch {
+	case h.CauseNote != nil && h.CauseNote.Code == "too-few-readings":
+		return "a new hold with more readings, at least one a minute"
+	case h.LongerHold == nil:
 		return "a longer hold, with the gauge away from the pump side"
 	}
 	return fmt.Sprintf("a hold of about %.0f minutes", math.Ceil(h.LongerHold.V/60))

@@ -6,6 +6,15 @@ import (
 	"dryhold/analysis/record"
 )
 
+// Too few readings are mended by more readings, not by another place of the gauge.
+func TestOpenFew(t *testing.T) {
+	r := &runner{rec: &record.Record{Hold: &record.Hold{Cause: "not determined", CauseNote: &record.Note{Code: "too-few-readings"}}}}
+	r.notDetermined()
+	if got, want := r.rec.Open[0].Settle, "a new hold with more readings, at least one a minute"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 // What would settle a cause that is open for the readings' unit is the unit, not a longer hold.
 func TestOpenUnit(t *testing.T) {
 	for code, want := range map[string]string{"below-resolution": "readings-unit", "near-threshold": "cause"} {

@@ -360,9 +360,27 @@ func (b *builder) note(n *record.Note, fallback string) string {
 	return clean(or(n.Text, fallback))
 }
 
-// settle is what would settle an open point.
+// settle is what would settle an open point. For cause and decision it depends on
+// why they are open.
 func (b *builder) settle(n *record.Note) string {
-	if text, ok := noteText(b, n.Code+".settle", n); ok {
+	key := n.Code + ".settle"
+	if h := b.rec.Hold; h != nil {
+		why, facts := "", []string(nil)
+		switch {
+		case n.Code == "cause" && h.LongerHold.Finite():
+			why, facts = "longer", []string{"duration", b.p.duration(h.LongerHold)}
+		case n.Code == "cause" && h.CauseNote != nil:
+			why = h.CauseNote.Code
+		case n.Code == "decision" && h.Criterion == nil:
+			why = "no-criterion"
+		case n.Code == "decision" && h.DecisionNote != nil:
+			why = h.DecisionNote.Code
+		}
+		if text, ok := noteText(b, key+"."+why, n, facts...); ok {
+			return text
+		}
+	}
+	if text, ok := noteText(b, key, n); ok {
 		return text
 	}
 	return clean(n.Settle)

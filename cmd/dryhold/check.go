@@ -177,7 +177,7 @@ func (a *app) showHold(r *record.Record) {
 	line("criterion", h.Decision, h.DecisionReason)
 	line("cause", h.Cause, h.CauseReason)
 	for _, n := range r.Open {
-		if n.Code == "decision" || n.Code == "cause" || n.Code == "volume" {
+		if n.Code == "decision" || n.Code == "cause" || n.Code == "readings-unit" || n.Code == "volume" {
 			line("to settle", n.Settle, "")
 		}
 	}

@@ -172,7 +172,7 @@ func (o *Outcome) tell(w *Work) {
 		o.Warnings = append(o.Warnings, n.Text)
 	}
 	for _, n := range w.Record.Open {
-		if n.Code == "cause" {
+		if n.Code == "cause" || n.Code == "readings-unit" {
 			o.Settle = n.Settle
 		}
 	}
