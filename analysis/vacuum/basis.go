@@ -98,12 +98,12 @@ func steady(t, p []float64, ambient float64) *outflow {
 const slowest = 3000
 
 // single is the prior probability of one store: most circuits have surfaces of about one kind.
-const single = 0.7
+const single = 0.85
 
 // mixtures are the second stores that are tried: their share, how many times slower they are, and the prior probability.
 var mixtures = []struct{ share, ratio, prior float64 }{
-	{0.25, 3, 0.05}, {0.5, 3, 0.05}, {0.75, 3, 0.05},
-	{0.25, 7, 0.015}, {0.5, 7, 0.015}, {0.75, 7, 0.015}, {0.25, 16, 0.01}, {0.5, 16, 0.01},
+	{0.25, 3, 0.03}, {0.5, 3, 0.03}, {0.75, 3, 0.03},
+	{0.25, 7, 0.005}, {0.5, 7, 0.005}, {0.75, 7, 0.005}, {0.25, 16, 0.003}, {0.5, 16, 0.003},
 }
 
 // stores lists the shapes for a hold with their prior probabilities, which add up to 1; those of heated and warming
@@ -128,7 +128,7 @@ func stores(p0, ambient float64, rest *outflow, wet, coarse bool) (s []store, pr
 				add(m.prior/taus, store{tau: tau, share: m.share, ratio: m.ratio})
 			}
 		}
-		add(0.1/taus, store{law: diffusion, tau: tau})
+		add(0.05/taus, store{law: diffusion, tau: tau})
 		if rest != nil {
 			for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
 				add(0.06/taus, store{law: heated, tau: tau, share: share, rest: rest})
