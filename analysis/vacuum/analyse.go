@@ -98,9 +98,6 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	}
 	leakP, moistP, earlyP := f.above(m.parts, h.Threshold)
 	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, earlyP)
-	if h.Cause == None && earlyP > moistHidden {
-		h.Cause = NotDetermined
-	}
 	h.Noise = math.Sqrt(nz.variance(m.start))
 	h.EffectiveRows = float64(h.Rows) / math.Max(1, f.s2)
 	h.RiseU = g.rise(h.Rise, h.Noise)

@@ -15,8 +15,8 @@ const (
 
 // name applies the fixed rule: a cause is named when its contribution is above the threshold by its estimate and by the
 // lower end of its interval; none when both upper ends are below; else not determined. Where one cause is named and the
-// other is not, the other must be unlikely for the first to stand alone: leakP and earlyP are the probabilities that the
-// leak, and the moisture counted from the isolation on, are above the threshold.
+// other is not, the other must be unlikely for the first to stand alone, and moisture within the equalisation where none is named: leakP
+// and earlyP are the probabilities that the leak, and the moisture counted from the isolation on, are above the threshold.
 func name(leak, moist Value, thr, leakP, earlyP float64) Cause {
 	l, m := leak.X > thr && leak.Low > thr, moist.X > thr && moist.Low > thr
 	switch {
@@ -26,7 +26,7 @@ func name(leak, moist Value, thr, leakP, earlyP float64) Cause {
 		return Leak
 	case m && leakP < leakBeside:
 		return Moisture
-	case !l && !m && leak.High < thr && moist.High < thr:
+	case !l && !m && leak.High < thr && moist.High < thr && earlyP <= moistHidden:
 		return None
 	}
 	return NotDetermined

@@ -136,3 +136,32 @@ func TestLongerHold(t *testing.T) {
 		t.Errorf("after %g s: %s, %s", short.LongerHold, long.Cause, long.Reason.Text)
 	}
 }
+
+// By hand: where the far part's pressure is higher by half at the isolation, as a transient of half the gauge's pressure at the pump side says, it
+// falls faster than the gauge's in the same proportion: 100 s · 0.05 Pa/s · 1.5 = 7.5 Pa beside the 10 Pa of the inflow.
+func TestTransientSizeOfHigherFarPart(t *testing.T) {
+	b := rows{t: []float64{0, 500, 1000}, p: []float64{30, 60, 130}}
+	k := &kind{leak: true, trans: transient{tau: 100, gain: 1}}
+	h := newHypotheses(b, before{p: 37, sign: -1, fall: 0.05}, 293, 0.01)
+	got := h.size(k, &fit.Solution{A: 100, First: -20})
+	if want := 10 + 100*0.05*1.5 + 0.003*37; math.Abs(got-want) > 1e-9 {
+		t.Errorf("%g, want %g", got, want)
+	}
+}
+
+// By hand: an inflow of 1 Pa/s on one side of a line with a time constant of 50 s, at a pressure that stays where it is, holds the other side back by
+// 50 Pa · (1 - exp(-t/50 s)).
+func TestLagging(t *testing.T) {
+	b := rows{}
+	y := []float64{}
+	for i := range 501 {
+		b.t, b.p, y = append(b.t, float64(i)), append(b.p, 100), append(y, float64(i))
+	}
+	h := newHypotheses(b, before{p: 100}, 293, 0.01)
+	c := h.cols[h.lagging(y, 50)]
+	for _, at := range []int{50, 250} {
+		if want := -50 * math.Expm1(-float64(at)/50); math.Abs(c[at]-want) > 0.01*want {
+			t.Errorf("after %d s %g, want %g", at, c[at], want)
+		}
+	}
+}

@@ -34,11 +34,7 @@ func oracle(r *sim.Recording) Cause {
 	thr := t.Threshold()
 	l, leakP := p.summary(leak, 0, thr)
 	m, moistP := p.summary(moist, low, thr)
-	c := name(l, m, thr, leakP, moistP)
-	if c == None && moistP > moistHidden {
-		return NotDetermined
-	}
-	return c
+	return name(l, m, thr, leakP, moistP)
 }
 
 // posterior is a grid over two contributions that are zero in half of the cases, else level on a logarithmic scale.
