@@ -77,6 +77,9 @@ type builder struct {
 	// body is the last page of what is laid out without photographs, and end its height there.
 	body int
 	end  float64
+	// turn is a section that begins a page; before is the one before the sign-off
+	// where that begins one, else empty.
+	turn, before string
 }
 
 // Prepare makes ready what every record needs, the fonts and the wording. Pages does
@@ -215,59 +218,6 @@ func (b *builder) created() time.Time {
 		take(b.rec.Hold.End)
 	}
 	return last.UTC()
-}
-
-// fitted is the layout of a record. One that should be a single page is drawn
-// together as far as that takes; where it can't be, it keeps its room. Others
-// are drawn together a little where that saves a page.
-func (b *builder) fitted(size [3]float64) *flow {
-	f := b.layout(size)
-	if closest[b.t.Audience] == 0 {
-		if f.page == 0 || f.y > size[1]*mm/2 { // a last page that is half full stays
-			return f
-		}
-		roomy := *b
-		b.close = 1
-		if g := b.layout(size); g.page < f.page {
-			return g
-		}
-		*b = roomy
-		return f
-	}
-	for b.body > 0 && b.close < closest[b.t.Audience] {
-		b.close++
-		f = b.layout(size)
-	}
-	switch most := 18 * mm; {
-	case b.body == 0:
-		b.spare = min(max(f.bottom-b.end-4, 0), most)
-	default:
-		b.close = 0
-	}
-	return b.layout(size)
-}
-
-// layout measures everything and finds the place of each block.
-func (b *builder) layout(size [3]float64) *flow {
-	b.sc = scales[b.t.Audience].nearer(b.close)
-	f := &flow{sc: b.sc, left: size[2] * mm, top: 22 * mm, bottom: (size[1] - 21) * mm, continued: b.w("continued"), y: 12 * mm, gap: b.sc.gap,
-		apart: blockGap, dense: b.close > 1}
-	if b.close > 0 {
-		f.apart = 2.5
-	}
-	f.add(section{wide: true, blocks: b.front()})
-	for _, name := range b.t.Sections {
-		for _, sec := range b.section(name) {
-			f.add(sec)
-			if name == "signature" {
-				b.sigs = f.page
-			}
-			if name != "photographs" {
-				b.body, b.end = f.page, f.y
-			}
-		}
-	}
-	return f
 }
 
 // draw puts the placed blocks on their pages, head and foot last.

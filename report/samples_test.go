@@ -95,6 +95,28 @@ func TestSamplePages(t *testing.T) {
 	})
 }
 
+// TestSignoffInCompany: no page begins with the sign-off, so none holds nothing else.
+func TestSignoffInCompany(t *testing.T) {
+	const top = 22 * mm // of the text on pages after the first, under the running head
+	eachSample(t, func(t *testing.T, s sample, o Options, _ *Drawn, all []text) {
+		b, err := newBuilder(s.rec, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first := map[int]text{}
+		for _, x := range all {
+			if f, ok := first[x.page]; x.page > 0 && x.y > top && (!ok || x.y < f.y || x.y == f.y && x.x < f.x) {
+				first[x.page] = x
+			}
+		}
+		for page, x := range first {
+			if x.s == b.w("section.signoff") {
+				t.Errorf("page %d begins with %q", page+1, x.s)
+			}
+		}
+	})
+}
+
 // TestLongerNames: with names, addresses and numbers a third longer the warranty desk still has one page.
 func TestLongerNames(t *testing.T) {
 	longer := func(texts ...*string) {
