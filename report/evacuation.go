@@ -305,7 +305,9 @@ func (b *builder) models() []section {
 		parts = append(parts, b.w("models.correlation", "value", b.p.number(h.Correlation.V, quantity.One, 2)))
 	}
 	parts = append(parts, b.w("models.average"))
-	return []section{b.titled("models", t, b.caption(join(" ", parts...)))}
+	sec := b.titled("models", t, b.caption(join(" ", parts...)))
+	sec.together = true // four rows to be compared with one another
+	return []section{sec}
 }
 
 // parameterName sets indices and Greek letters.
