@@ -80,7 +80,7 @@ var words = map[string][2]string{
 	"charge.time":                  {"Charged at", ""},
 	"startup.voltages":             {"Voltages", "separate by ;"},
 	"startup.currents":             {"Currents", "separate by ;"},
-	"record.audience":              {"Audience", "empty: all three; separate by ;"},
+	"record.audience":              {"Audience", "homeowner; inspector; warranty; empty: all three"},
 	"record.amends":                {"Amends the record", "digest of the record that this one replaces"},
 	"record.reason":                {"Reason of the amendment", ""},
 	"system.line.role":             {"Role", "liquid, suction, discharge"},

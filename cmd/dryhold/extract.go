@@ -14,8 +14,10 @@ import (
 func (a *app) extractCommand() *cobra.Command {
 	var out string
 	c := &cobra.Command{
-		Use:     "extract RECORD.pdf",
-		Short:   "give the job folder back that a record carries",
+		Use:   "extract RECORD.pdf",
+		Short: "give the job folder back that a record carries",
+		Long: "Writes the job file, the readings and whatever else the record carries into a new folder, as\n" +
+			"they were when it was issued; make of that folder gives the same results.",
 		Example: "  dryhold extract records/HR-0409.inspector.pdf --out HR-0409",
 		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, list []string) error {
