@@ -40,21 +40,6 @@ func WaterSaturationTemperature(p float64) (float64, error) {
 	return invert(lnLiquid, math.Log(p), TripleTemperature-1, liquidHighest), nil
 }
 
-// SupercooledWaterSaturation returns the vapour pressure in Pa over liquid water
-// that has not frozen, at T in K from 235 (below it water freezes of itself) to
-// 273.16. It lies above the value over ice, so a wet circuit below 0 °C settles
-// between the two. Murphy and Koop, Q. J. R. Meteorol. Soc. 131:1539 (2005),
-// equation for supercooled water, natural logarithms.
-func SupercooledWaterSaturation(T float64) (float64, error) {
-	const what = "vapour pressure of supercooled water"
-	if err := within(what, "temperature", T, 235, TripleTemperature, "K"); err != nil {
-		return 0, err
-	}
-	lnT := math.Log(T)
-	return math.Exp(54.842763 - 6763.22/T - 4.210*lnT + 0.000367*T +
-		math.Tanh(0.0415*(T-218.8))*(53.878-1331.22/T-9.44523*lnT+0.014025*T)), nil
-}
-
 // lnWater is ln(p/Pa) over the phase that is stable at T.
 func lnWater(T float64) float64 {
 	if T < TripleTemperature {

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 	"testing"
@@ -370,7 +371,7 @@ func FuzzDecode(f *testing.F) {
 			if x.File == "company.toml" {
 				source = company
 			}
-			if fault.Excerpt(source, x.Line, x.Column) == "" && x.Line > 0 {
+			if x.Line > bytes.Count(source, []byte("\n"))+1 {
 				t.Errorf("no line %d", x.Line)
 			}
 		}

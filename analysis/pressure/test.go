@@ -102,20 +102,6 @@ func (r *Result) conclude(f Finding, why Note) {
 	}
 }
 
-// LossRate returns the throughput in Pa m³/s, at T2 in K, that leaves a volume
-// in m³ when its nitrogen goes from p1 at T1 to p2 at T2 (Pa absolute, K) in
-// the given seconds; it is negative for an inflow.
-func LossRate(volume, p1, T1, p2, T2, seconds float64) (float64, error) {
-	expected, err := fluid.NitrogenIsochore(p1, T1, T2)
-	if err != nil {
-		return 0, err
-	}
-	if !(seconds > 0) || !positive(volume) {
-		return 0, fmt.Errorf("loss rate: volume %g m3 and duration %g s must be above zero", volume, seconds)
-	}
-	return volume * (expected - p2) / seconds, nil
-}
-
 func nitrogen(gas string) bool {
 	g := strings.ToLower(gas)
 	return strings.Contains(g, "nitrogen") || g == "n2" || g == "ofn"

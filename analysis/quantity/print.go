@@ -47,15 +47,6 @@ func Number(si float64, u Unit, places int, thousands string) string {
 	return whole
 }
 
-// Format is Number with a no-break space and the unit's name.
-func Format(si float64, u Unit, places int, thousands string) string {
-	n := Number(si, u, places, thousands)
-	if u.Name == "" {
-		return n
-	}
-	return n + nbsp + u.Name
-}
-
 // System is a set of units for pages: "us" or "si".
 type System struct {
 	Name                        string

@@ -97,9 +97,3 @@ func current(in Input) Row {
 	r.Target = &Target{High: 1, OneSided: true}
 	return r
 }
-
-// InsulationAt40 corrects an insulation resistance at T in K to 40 °C for
-// windings of the older kind: halved for every 10 K (IEEE 43, from memory).
-func InsulationAt40(resistance, T float64) float64 {
-	return resistance * math.Pow(0.5, (313.15-T)/10)
-}

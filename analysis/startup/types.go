@@ -57,13 +57,3 @@ type Target struct {
 	Low, High float64
 	OneSided  bool
 }
-
-// AtmosphereU is the standard uncertainty in Pa of a station pressure p in Pa: of a
-// barometer with error limit a in Pa, or, where a is 0, of one worked out from
-// the altitude (3 % either way). Both are rectangular: a/√3.
-func AtmosphereU(p, a float64) float64 {
-	if a <= 0 {
-		a = fluid.StationPressureSpread * p
-	}
-	return a / math.Sqrt(3)
-}
