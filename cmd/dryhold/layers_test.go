@@ -37,7 +37,6 @@ var layers = map[string]string{
 	"report/register":             "analysis/record analysis/quantity",
 	"templates":                   "",
 	"samples":                     "*",
-	"samples/sim":                 "*",
 	"cmd/dryhold":                 "*",
 }
 
