@@ -1,0 +1,89 @@
+package analysis
+
+import (
+	"fmt"
+
+	"dryhold/analysis/quantity"
+	"dryhold/analysis/record"
+	"dryhold/analysis/vacuum"
+)
+
+// phases joins those of the evacuation's recording with those of the hold's own.
+func (r *runner) phases(evac, hold vacuum.Result, two bool) {
+	all := evac.Phases
+	if two {
+		all = append(append([]vacuum.Phase(nil), evac.Phases...), hold.Phases...)
+	}
+	for i, p := range all {
+		if next := i + 1; next < len(all) && p.What == vacuum.HoldPhase && all[next].What == vacuum.HoldPhase && all[next].Start.Equal(p.End) {
+			// A stated hold begins shortly after the isolation that the readings show: what lies between belongs to what was before.
+			if n := len(r.rec.Phases); n > 0 {
+				r.rec.Phases[n-1].End = r.stamp(p.End)
+			}
+			continue
+		}
+		r.rec.Phases = append(r.rec.Phases, record.Phase{What: string(p.What), Start: r.stamp(p.Start), End: r.stamp(p.End)})
+	}
+}
+
+func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
+	if p == nil {
+		return nil
+	}
+	out := &record.PullDown{Plateaus: []record.Plateau{}, Start: r.stamp(p.Start), End: r.stamp(p.End), Lowest: plain(p.Lowest, "Pa"), Rate: value(p.Rate, "1/s"),
+		Asymptotic: value(p.Asymptotic, "Pa"), TimeTo: map[string]*record.Value{}}
+	for _, l := range p.TimeTo {
+		out.TimeTo[fmt.Sprintf("%.0f micron", quantity.Micron.From(l.Level))] = record.Plain(l.Seconds, "s")
+	}
+	for _, x := range p.Rates {
+		out.RateAt = append(out.RateAt, record.RateAt{Pressure: record.Plain(x.Pressure, "Pa"), Rate: record.Plain(x.Rate, "1/s")})
+	}
+	for _, x := range p.Plateaus {
+		out.Plateaus = append(out.Plateaus, record.Plateau{Start: r.stamp(x.Start), End: r.stamp(x.End), Pressure: record.Plain(x.Pressure, "Pa")})
+	}
+	if l := p.Line; l != nil {
+		limited := l.Limited
+		out.HoseLimited = &limited
+		out.Hoses = &record.Hoses{Pressure: record.Plain(l.Pressure, "Pa"), Conductance: record.Plain(l.Conductance, "m3/s"),
+			Effective: record.Plain(l.Effective, "m3/s"), Share: plain(l.Share, "1")}
+		for _, s := range l.Shares {
+			out.Hoses.Table = append(out.Hoses.Table, record.HoseAt{Pressure: record.Plain(s.Pressure, "Pa"), Share: plain(s.Share, "1")})
+		}
+		if l.Larger > 0 && l.Share > 0 {
+			out.Hoses.Larger = record.Plain(l.Larger/l.Effective*l.Share, "1")
+		}
+	}
+	if p.IcePossible {
+		r.warn(record.Note{Code: "ice-possible", Where: "pull-down",
+			Text: "the pull-down passed the triple point of water (611.657 Pa): water still in the circuit may have frozen, and ice gives off vapour slowly"})
+	}
+	return out
+}
+
+// statedBreaks compares the nitrogen breaks that the job states with those found.
+func (r *runner) statedBreaks(found int, seen bool) {
+	e := r.job.Evacuation
+	if e == nil || e.Breaks == nil || !seen || *e.Breaks == found {
+		return
+	}
+	r.warn(record.Note{Code: "breaks-differ", Where: "evacuation",
+		Facts: map[string]*record.Value{"stated": record.Plain(float64(*e.Breaks), "1"), "found": record.Plain(float64(found), "1")},
+		Text:  fmt.Sprintf("the job states %d nitrogen breaks, the readings show %d", *e.Breaks, found)})
+}
+
+// pumpCheck tells the reading straight on the pump by common practice (no source).
+func (r *runner) pumpCheck() {
+	c := r.job.PumpCheck
+	if c == nil {
+		return
+	}
+	p := &record.PumpCheck{OilChanged: c.OilChanged, GasBallast: c.GasBallast, Pump: c.Pump, Result: "not judged"}
+	if c.Reading.Given() {
+		pa := c.Reading.Pa(r.atmosphere)
+		p.Reading, p.Result = record.Plain(pa, "Pa"), "change the oil"
+		if pa <= quantity.Micron.SI(50)*(1+1e-9) {
+			p.Result = "oil serves"
+		}
+	}
+	r.rec.PumpCheck = p
+}
