@@ -49,6 +49,7 @@ type Job struct {
 	from map[string]place `toml:"-"` // where each value stands
 }
 
+// Identity is [job]: which job, when, and under how much air.
 type Identity struct {
 	Number    string            `toml:"number" rule:"required"`
 	Kind      string            `toml:"kind" words:"new|replacement|repair|relocation|retrofit"`
@@ -58,19 +59,25 @@ type Identity struct {
 	Barometer quantity.Pressure `toml:"barometer"` // station pressure
 }
 
+// Company is [company], the firm; its name is that of the signing key.
 type Company struct {
 	Name, Address, Phone, Licence string
 	Logo                          string `toml:"logo" rule:"path"`
 }
 
+// Person is [technician].
 type Person struct{ Name, Certification string }
 
+// Customer is [customer].
 type Customer struct{ Name, Contact string }
 
+// Site is [site].
 type Site struct{ Address, Permit string }
 
+// Equipment is one [[equipment]].
 type Equipment struct{ Role, Maker, Model, Serial string }
 
+// System is [system]: the volume is stated, or the sum of its lines and components.
 type System struct {
 	Circuit     string          `toml:"circuit"`
 	Refrigerant string          `toml:"refrigerant"`
@@ -93,6 +100,7 @@ type Component struct {
 	Volume quantity.Volume `toml:"volume" rule:"required"`
 }
 
+// Boundary is [boundary]: what was inside the test.
 type Boundary struct {
 	Included     Texts  `toml:"included"`
 	Excluded     Texts  `toml:"excluded"`
@@ -102,6 +110,7 @@ type Boundary struct {
 	CoresRemoved *bool  `toml:"cores_removed"`
 }
 
+// Instrument is one [[instrument]]; the accuracy is an error limit.
 type Instrument struct {
 	ID            string            `toml:"id" rule:"required"`
 	Measures      string            `toml:"measures" rule:"required" words:"vacuum|pressure|temperature|mass|electrical"`
@@ -119,6 +128,8 @@ type Instrument struct {
 	ZeroStability quantity.Any      `toml:"zero_stability"`
 }
 
+// Reading is one [[readings]], a recording in one file or several; Time, Pressure and
+// Ambient name columns where they are not recognised.
 type Reading struct {
 	ID         string   `toml:"id" rule:"required"`
 	File       Texts    `toml:"file" rule:"required,path"`
@@ -131,11 +142,13 @@ type Reading struct {
 	Decimal    string   `toml:"decimal" words:"point|comma"`
 }
 
+// Event is one [[event]].
 type Event struct {
 	Time DateTime `toml:"time" rule:"required"`
 	What string   `toml:"what" rule:"required"`
 }
 
+// PumpCheck is [pump_check], the pump read straight at its inlet.
 type PumpCheck struct {
 	Reading    quantity.Pressure `toml:"reading"`
 	OilChanged *bool             `toml:"oil_changed"`
@@ -144,6 +157,7 @@ type PumpCheck struct {
 	Instrument string            `toml:"instrument" rule:"instrument"`
 }
 
+// PressureTest is [pressure_test]: a recording, or the values at both ends.
 type PressureTest struct {
 	Kind             string               `toml:"kind" words:"strength|tightness"`
 	Readings         string               `toml:"readings" rule:"readings"`
@@ -164,6 +178,7 @@ type PressureTest struct {
 	MaxChange        quantity.Any         `toml:"max_change"` // agreed limit of the fall beyond the temperature's effect
 }
 
+// Recovery is [recovery].
 type Recovery struct {
 	Refrigerant string            `toml:"refrigerant"`
 	Mass        quantity.Mass     `toml:"mass"`
@@ -171,6 +186,7 @@ type Recovery struct {
 	Cylinder    string            `toml:"cylinder"`
 }
 
+// Evacuation is [evacuation]; Breaks is nil where they are to be found in the readings.
 type Evacuation struct {
 	Readings       string        `toml:"readings" rule:"readings"`
 	Hose           []Hose        `toml:"hose"`
@@ -184,6 +200,7 @@ type Hose struct {
 	Length   quantity.Length `toml:"length" rule:"required"`
 }
 
+// Hold is [hold]; Start and End are zero where they are to be found in the readings.
 type Hold struct {
 	Readings   string            `toml:"readings" rule:"readings"`
 	Start      DateTime          `toml:"start"`
@@ -197,6 +214,7 @@ type Hold struct {
 	Page       string            `toml:"page"`
 }
 
+// Attempt is one [[attempt]], an earlier test.
 type Attempt struct {
 	Test     string   `toml:"test" rule:"required" words:"hold|pressure"`
 	Readings string   `toml:"readings" rule:"readings"`
@@ -206,6 +224,7 @@ type Attempt struct {
 	Repair   string   `toml:"repair"`
 }
 
+// LeakCheck is one [[leak_check]].
 type LeakCheck struct {
 	Stage       string `toml:"stage"`
 	Method      string `toml:"method"`
@@ -215,6 +234,7 @@ type LeakCheck struct {
 	Result      string `toml:"result"`
 }
 
+// Charge is [charge].
 type Charge struct {
 	Factory       quantity.Mass `toml:"factory"`
 	LineAllowance quantity.Mass `toml:"line_allowance"`
@@ -224,6 +244,7 @@ type Charge struct {
 	Time          DateTime      `toml:"time"`
 }
 
+// Startup is [startup].
 type Startup struct {
 	SuctionPressure    quantity.Pressure    `toml:"suction_pressure"`
 	LiquidPressure     quantity.Pressure    `toml:"liquid_pressure"`
@@ -246,6 +267,7 @@ type Startup struct {
 	Thermometer        string               `toml:"thermometer" rule:"instrument"`
 }
 
+// Signoff is one [[signoff]].
 type Signoff struct {
 	Role   string `toml:"role" rule:"required"`
 	Name   string `toml:"name" rule:"required"`
