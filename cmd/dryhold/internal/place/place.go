@@ -46,7 +46,10 @@ func Open(dir string) (*Folder, error) {
 			os.Remove(path) // what cannot be removed does no harm
 		}
 	}
-	return f, errors.Join(f.lock.share())
+	if err := f.lock.share(); err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return f, nil
 }
 
 // old is the rule where a folder cannot be locked: no run writes one file for a day.
