@@ -145,7 +145,7 @@ func (z *zoneWalk) fold(o Options, rows []reading, walls []int64, stepAt, inside
 		z.doubt("dst-fold", "the clock goes back one hour with daylight saving; rows before are read as the first of the two hours, rows from here as the second", int(rows[stepAt].row))
 		return
 	}
-	one, two, n := z.both(walls[0])
+	_, two, n := z.both(walls[0])
 	if n < 2 {
 		return
 	}
@@ -158,7 +158,6 @@ func (z *zoneWalk) fold(o Options, rows []reading, walls []int64, stepAt, inside
 		z.doubt("dst-fold", "the recording begins in the hour that daylight saving repeats and runs on; it is read as the second", int(rows[0].row))
 		return
 	}
-	_ = one
 	z.doubt("dst-fold", "all times lie in the hour that daylight saving repeats; they are read as the first of the two", int(rows[0].row))
 }
 
