@@ -19,7 +19,7 @@ func (r *runner) cautions() {
 	nitrogen := j.PressureTest != nil || len(rec.Breaks) > 0
 	charged := j.Charge != nil && j.Charge.Added.Given() || rec.Startup != nil
 	evacuated := rec.PullDown != nil || rec.Hold != nil
-	flammable := r.coolant != nil && r.coolant.Flammable()
+	flammable, unknown := r.coolant != nil && r.coolant.Flammable(), r.coolant == nil
 	for _, c := range []struct {
 		code string
 		when bool
@@ -27,6 +27,7 @@ func (r *runner) cautions() {
 		{"inflow", rec.Hold != nil && rec.Hold.Inflow},
 		{"no-charge", !charged},
 		{"flammable", flammable},
+		{"class-unknown", unknown},
 		{"over-design", r.warned("above-design")},
 		{"test-gas", nitrogen},
 		{"regulator", nitrogen},
@@ -40,7 +41,7 @@ func (r *runner) cautions() {
 		{"venting", opened},
 		{"cylinder", j.Recovery != nil},
 		{"trapped", charged},
-		{"area", flammable || charged},
+		{"area", flammable || unknown || charged},
 		{"energise", evacuated},
 		{"own-pump", evacuated},
 		{"zeotrope-liquid", charged && r.coolant != nil && r.coolant.Zeotropic()},
