@@ -115,10 +115,25 @@ func readHeader(t *table, i int, o Options) *layout {
 	for col, h := range lay.heads {
 		lay.assign(col, h.role)
 	}
+	if lay.timeColumn() < 0 && lay.date >= 0 && lay.clockIn(t, lay.date) {
+		lay.time, lay.date = lay.date, -1
+	}
 	if len(lay.pressures) == 0 {
 		lay.pressures, lay.weak = lay.values, true
 	}
 	return lay
+}
+
+// clockIn reports a column whose first value is a day with a time of day, as under
+// a header that says no more than "Date".
+func (l *layout) clockIn(t *table, col int) bool {
+	for i := l.first; i < len(t.rows); i++ {
+		c := t.at(i, col)
+		if b := t.trimmed(c); len(b) > 0 {
+			return valueLike(b) && bytes.IndexAny(b, ":.") > 0 && (c.is() != text || bytes.IndexByte(b, ':') > 0)
+		}
+	}
+	return false
 }
 
 // valueLike reports text that begins like a number, a date or a time.

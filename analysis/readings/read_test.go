@@ -134,6 +134,7 @@ func TestMeaning(t *testing.T) {
 		{"a title with both words", "Vacuum over time\nVacuum,Date: 2031-04-09\nJob,7\nTime,Vacuum (Pa)\n2031-04-09 10:00:00,5\n", nil, []float64{0}, []float64{5}, []Mark{0}},
 		{"a total below date and time", "Date,Time,Vacuum (Pa)\n2031-04-09,10:00:00,5\nTotal,00:30:00,\n", nil, []float64{0}, []float64{5}, []Mark{0}},
 		{"a unit a value", "Time,Vacuum\n2031-04-09 10:00:00,1.5 mbar\n2031-04-09 10:00:01,500 micron\n", nil, []float64{0, 1}, []float64{150, 500 * micron}, []Mark{0, 0}},
+		{"a day with a time under Date", "Date,Vacuum (Pa)\n09-Apr-31 10:00:00,5\n09-Apr-31 10:00:10,6\n", nil, []float64{0, 10}, []float64{5, 6}, []Mark{0, 0}},
 		{"serial in text", "Time,Vacuum (Pa)\n47947.41666666667,5\n47947.4166782407,6\n", nil, []float64{0, 1}, []float64{5, 6}, []Mark{0, 0}},
 	} {
 		o := april
