@@ -26,8 +26,9 @@ func (a *app) registerCommand() *cobra.Command {
 		Long: "One row a record, in grey where a later revision replaced it, with a sheet for pumps and one for\n" +
 			"instruments. It is made from the records alone, so it can be made again at any time; what is\n" +
 			"written into it by hand is lost then.",
-		Args: args(cobra.ExactArgs(1)),
-		RunE: func(_ *cobra.Command, list []string) error { return a.register(list[0]) },
+		Example: "  dryhold register records",
+		Args:    args(cobra.ExactArgs(1)),
+		RunE:    func(_ *cobra.Command, list []string) error { return a.register(list[0]) },
 	}
 }
 

@@ -86,7 +86,7 @@ func (a *app) root() *cobra.Command {
 	root.SetOut(a.out)
 	root.SetErr(a.err)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return usage(err, c.CommandPath()+" --help shows the options")
+		return usage(plainFlag(err), c.CommandPath()+" --help shows the options")
 	})
 	f := root.PersistentFlags()
 	f.BoolVarP(&a.quiet, "quiet", "q", false, "say only what is wrong")
@@ -158,3 +158,15 @@ func dropped(root *cobra.Command, list []string) []string {
 }
 
 var errQuiet = errors.New("reported already")
+
+// plainFlag is a fault of an option without the text of the library that reads it.
+func plainFlag(err error) error {
+	text, reason, raw := strings.Cut(err.Error(), ": strconv.")
+	switch {
+	case !raw:
+		return err
+	case strings.HasPrefix(reason, "ParseBool"):
+		return errors.New(text + "; it takes none")
+	}
+	return errors.New(text + "; it takes a whole number")
+}
