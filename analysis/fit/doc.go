@@ -19,10 +19,10 @@
 // AICc = n ln(RSS/n) + 2K + 2K(K+1)/(n-K-1), where K counts the variance (Burnham and Anderson, Model Selection and
 // Multimodel Inference, 2002) and n is the effective sample size of the residuals. It is printed, not used to choose.
 //
-// [Average] goes further: every candidate shape on a grid of θ keeps the weight that the data and a stated prior give it,
+// [Design.Average] goes further: every candidate shape on a grid of θ keeps the weight that the data and a stated prior give it,
 // and within each shape the two non-negative parameters of interest keep their whole distribution, not a point. The
 // result is a set of weighted [Particle] values from which any interval or probability follows by counting. The integral
-// is a quadrature, not a simulation.
+// is a quadrature, not a simulation. [Blur] puts an error on it that is common to all, such as that of an instrument's gain.
 //
 // # Correlation
 //

@@ -102,14 +102,14 @@ func (d *distribution) add(x, weight float64, has bool) {
 	}
 }
 
-// spread is the summary, with a relative standard uncertainty u common to all and another, sd, in Pa. Its upper end is taken over
-// those hypotheses alone that have the contribution: nothing in nature is exactly zero, and the upper end is what is not excluded if it is
-// there. What surfaces give off in any hold is within it too.
+// spread is the summary, with a relative standard uncertainty u common to all and another, sd, in Pa. Its upper end is not below the
+// one-sided 95 % limit of those hypotheses alone that have the contribution: nothing in nature is exactly zero, and that is what is not
+// excluded if it is there. What surfaces give off in any hold is within it too.
 func (d *distribution) spread(u, sd float64) fit.Spread {
 	s := fit.Summarise(fit.Blur(d.all, u, sd), level)
 	s.High = s.Mean + math.Hypot(s.High-s.Mean, background)
 	if len(d.with) > 0 {
-		s.High = max(s.High, fit.Upper(fit.Blur(d.with, u, sd), level))
+		s.High = max(s.High, fit.Upper(fit.Blur(d.with, u, sd), ifThere))
 	}
 	return s
 }

@@ -33,7 +33,7 @@
 // pressure, and that difference is what decays afterwards. From a balance of two volumes, E is about τe times the rate at which the pressure fell
 // before the isolation plus the rate at which it rises after it; at the pump side more, by the ratio of the volumes. Every candidate is integrated over its nuisance exactly and over a and M by quadrature ([fit.Design.Average]); what
 // is reported are mean and 2.5 and 97.5 % points over all candidates, that is, with the error of the model in it. The upper end is
-// taken over those candidates that have the cause.
+// not below the one-sided 95 % limit of those candidates alone that have the cause.
 //
 // # Settle time, contributions, names
 //
@@ -46,7 +46,7 @@
 // # Uncertainty
 //
 // The gauge's gain (a/√3) is common to both ends of a rise; every value of the distribution is divided by 1 plus its error, and for leak_rate by that of the volume
-// too, before the interval is taken ([fit.Blur]). A leak has 2 % more for what lines hold back of it. See budget.go for a single reading. smallest_leak is the larger of the threshold and 3.29 standard deviations of a leak's contribution with moisture allowed for.
+// too, before the interval is taken ([fit.Blur]). Every contribution has 3 % more for what lines hold back of it. See budget.go for a single reading. smallest_leak is the larger of the threshold and 3.29 standard deviations of a leak's contribution with moisture allowed for.
 // longer_hold is 1.5 times the length after which, by the expected information of its readings, the cause is determined with a chance of 70 %. On 66
 // simulated holds that were not determined it was given for 41; held so long, 22 of these were determined.
 //

@@ -10,8 +10,11 @@ import (
 // micron is the micron of mercury; the thresholds of the naming rule are stated in it.
 var micron = quantity.Micron.Scale
 
-// level is the coverage of every interval.
-const level = 0.95
+// level is the coverage of every interval; the upper limit of an interval of coverage ifThere is the one-sided 95 % limit.
+const (
+	level   = 0.95
+	ifThere = 0.90
+)
 
 // measured is what the fit of one hold gives, in seconds from the isolation and, but for what is said to have it, without the error of the
 // gauge's gain.
@@ -41,7 +44,7 @@ func (f *fitted) measure(nz noise, g Gauge, volumeU float64) measured {
 	gain := g.Gain / math.Sqrt(3)
 	u := math.Hypot(gain, lineError)
 	m.leak, m.leakContr, m.leakRate = leak.spread(0, 0), leak.spread(u, 0), leak.spread(math.Hypot(u, volumeU), 0)
-	m.moist, m.moistContr = moist.spread(0, m.parts.sd), moist.spread(gain, m.parts.sd)
+	m.moist, m.moistContr = moist.spread(0, m.parts.sd), moist.spread(u, m.parts.sd)
 	m.early = fit.Upper(early, level)
 	m.tau, m.tauKnown = f.times()
 	m.sigmaLeak = f.sigmaLeak() * m.parts.leak
