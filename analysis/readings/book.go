@@ -142,18 +142,9 @@ func resolve(of, target string) string {
 }
 
 func readBook(a *archive) (*book, error) {
-	top, err := a.relationships("")
+	main, err := a.mainPart()
 	if err != nil {
 		return nil, err
-	}
-	main := ""
-	for _, r := range top.List {
-		if strings.HasSuffix(r.Type, "/officeDocument") {
-			main = resolve("", r.Target)
-		}
-	}
-	if main == "" {
-		return nil, errors.New("it does not say where its sheets are")
 	}
 	var wb struct {
 		Properties struct {
@@ -168,29 +159,10 @@ func readBook(a *archive) (*book, error) {
 	if err := a.decode(main, &wb); err != nil {
 		return nil, err
 	}
-	rels, err := a.relationships(main)
+	b := &book{a: a, date1904: wb.Properties.Date1904 == "1" || wb.Properties.Date1904 == "true"}
+	target, worksheet, err := b.targets(main)
 	if err != nil {
 		return nil, err
-	}
-	b := &book{a: a, date1904: wb.Properties.Date1904 == "1" || wb.Properties.Date1904 == "true"}
-	target, worksheet := map[string]string{}, map[string]bool{}
-	for _, r := range rels.List {
-		if r.Mode == "External" {
-			continue
-		}
-		p := resolve(main, r.Target)
-		if a.parts[partName(p)] == nil {
-			return nil, fmt.Errorf("the part %s is missing", p)
-		}
-		target[r.ID] = p
-		switch {
-		case strings.HasSuffix(r.Type, "/worksheet"):
-			worksheet[r.ID] = true
-		case strings.HasSuffix(r.Type, "/styles"):
-			b.styles = p
-		case strings.HasSuffix(r.Type, "/sharedStrings"):
-			b.strings = p
-		}
 	}
 	for _, s := range wb.Sheets {
 		id := ""
@@ -215,4 +187,51 @@ func readBook(a *archive) (*book, error) {
 		return nil, err
 	}
 	return b, b.readShared()
+}
+
+// mainPart is where the workbook lists its sheets.
+func (a *archive) mainPart() (string, error) {
+	top, err := a.relationships("")
+	if err != nil {
+		return "", err
+	}
+	main := ""
+	for _, r := range top.List {
+		if strings.HasSuffix(r.Type, "/officeDocument") {
+			main = resolve("", r.Target)
+		}
+	}
+	if main == "" {
+		return "", errors.New("it does not say where its sheets are")
+	}
+	return main, nil
+}
+
+// targets are the parts that the main one points to, by id, and which of them are
+// worksheets; styles and shared strings are kept.
+func (b *book) targets(main string) (part map[string]string, worksheet map[string]bool, err error) {
+	rels, err := b.a.relationships(main)
+	if err != nil {
+		return nil, nil, err
+	}
+	part, worksheet = map[string]string{}, map[string]bool{}
+	for _, r := range rels.List {
+		if r.Mode == "External" {
+			continue
+		}
+		p := resolve(main, r.Target)
+		if b.a.parts[partName(p)] == nil {
+			return nil, nil, fmt.Errorf("the part %s is missing", p)
+		}
+		part[r.ID] = p
+		switch {
+		case strings.HasSuffix(r.Type, "/worksheet"):
+			worksheet[r.ID] = true
+		case strings.HasSuffix(r.Type, "/styles"):
+			b.styles = p
+		case strings.HasSuffix(r.Type, "/sharedStrings"):
+			b.strings = p
+		}
+	}
+	return part, worksheet, nil
 }

@@ -46,6 +46,12 @@ func (c *clock) settle() bool {
 		}
 		return true
 	}
+	return c.ordered()
+}
+
+// ordered adds the days to the times of day, once the order of day, month and year
+// is known.
+func (c *clock) ordered() bool {
 	order, why, f := c.stamps.order(c.o)
 	if f != nil {
 		f.File, f.Sheet = c.t.file, c.t.sheet
