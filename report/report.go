@@ -272,7 +272,8 @@ func (b *builder) runningHead(s *sheet, f *flow) {
 	s.artifact(func() {
 		right := b.w("running", "job", b.rec.Job.Number)
 		rw := width(right, st)
-		s.lines(f.left, 15*mm-8, measureWidth-rw-10, wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)[:min(1, len(wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)))], st, 'l')
+		name := wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)
+		s.lines(f.left, 15*mm-8, measureWidth-rw-10, name[:min(1, len(name))], st, 'l')
 		s.lines(f.left, 15*mm-8, measureWidth, wrap(right, st, measureWidth), st, 'r')
 	})
 }
