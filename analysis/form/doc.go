@@ -6,6 +6,8 @@
 package form
 
 import (
+	"cmp"
+
 	"strings"
 
 	"dryhold/analysis/job"
@@ -18,7 +20,8 @@ const (
 	rows      = 24  // that a list is laid out for; more are read
 )
 
-// units are the units offered for a kind of quantity, the first at first.
+// units are the units offered for a kind of quantity; the first stands there at
+// first, for a firm that keeps to SI that of si.
 var units = map[quantity.Dimension][]string{
 	quantity.DimPressure:    {"micron", "Pa", "hPa", "kPa", "mbar", "Torr", "psia", "psig", "bara", "barg", "kPag", "inHg abs", "inHg vac"},
 	quantity.DimTemperature: {"°F", "°C"},
@@ -31,6 +34,19 @@ var units = map[quantity.Dimension][]string{
 	quantity.DimVoltage:     {"V"},
 	quantity.DimCurrent:     {"A"},
 	quantity.DimResistance:  {"Mohm", "kohm", "ohm"},
+}
+
+var si = map[quantity.Dimension]string{
+	quantity.DimPressure: "Pa", quantity.DimTemperature: "°C", quantity.DimDifference: "K", quantity.DimLength: "m",
+	quantity.DimMass: "kg", quantity.DimFlow: "m3/h",
+}
+
+// firstUnit is the unit that stands beside a value at first.
+func firstUnit(k job.Key, system string) string {
+	if system == "si" {
+		return cmp.Or(siUnitOf[k.Path], si[k.Dim], units[k.Dim][0])
+	}
+	return cmp.Or(unitOf[k.Path], units[k.Dim][0])
 }
 
 // label is a key's name on the form, with an asterisk where it is required, and

@@ -286,6 +286,39 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// TestUnitsOfTheFirm: who keeps to SI finds its units beside the values, the others those of the trade.
+func TestUnitsOfTheFirm(t *testing.T) {
+	for system, want := range map[string]map[string]string{
+		"":   {"job.altitude": "ft", "hold.limit": "micron", "startup.return_air": "°F", "startup.suction_pressure": "psig", "charge.added": "lb", "system.volume": "L"},
+		"si": {"job.altitude": "m", "hold.limit": "Pa", "startup.return_air": "°C", "startup.suction_pressure": "barg", "charge.added": "kg", "system.volume": "L"},
+	} {
+		data, err := Template(Known{Units: system})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := excelize.OpenReader(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		rows, err := f.GetRows(mainSheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := 0
+		for _, r := range rows {
+			if len(r) < 5 || want[r[4]] == "" {
+				continue
+			}
+			if found++; r[2] != want[r[4]] {
+				t.Errorf("%q: %s has %q, want %q", system, r[4], r[2], want[r[4]])
+			}
+		}
+		if found != len(want) {
+			t.Errorf("%q: %d of %d cells are there", system, found, len(want))
+		}
+	}
+}
+
 func TestNotAForm(t *testing.T) {
 	empty, _ := Template(Known{})
 	for name, data := range map[string][]byte{"text": []byte("number;date"), "nothing": nil, "half": empty[:len(empty)/2]} {

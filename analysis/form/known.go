@@ -14,6 +14,7 @@ type Known struct {
 	Instruments []job.Instrument // the firm's
 	Recordings  []job.Recording  // found in the job's folder
 	Criteria    []string         // the names that hold.acceptance takes
+	Units       string           // the firm's, "us" or "si"; empty is "us"
 
 	Offers map[string][]string // by key: what a cell offers beside what else may be written
 }

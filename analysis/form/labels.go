@@ -123,3 +123,10 @@ var unitOf = map[string]string{
 	"pressure_test.design_pressure": "psig", "pressure_test.start_barometer": "kPa", "pressure_test.end_barometer": "kPa",
 	"startup.suction_pressure": "psig", "startup.liquid_pressure": "psig", "recovery.level": "inHg vac", "pressure_test.duration": "h",
 }
+
+// siUnitOf is the same for a firm that keeps to SI.
+var siUnitOf = map[string]string{
+	"job.barometer": "kPa", "pressure_test.start_pressure": "barg", "pressure_test.end_pressure": "barg",
+	"pressure_test.design_pressure": "barg", "pressure_test.start_barometer": "kPa", "pressure_test.end_barometer": "kPa",
+	"startup.suction_pressure": "barg", "startup.liquid_pressure": "barg", "recovery.level": "bara", "pressure_test.duration": "h",
+}

@@ -129,11 +129,7 @@ func (b *builder) line(row int, k job.Key) {
 	}
 	b.set(mainSheet, at(keyColumn, row), k.Path, b.note)
 	if choice := units[k.Dim]; k.Kind == job.Quantity && choice != nil {
-		unit := choice[0]
-		if u := unitOf[k.Path]; u != "" {
-			unit = u
-		}
-		b.set(mainSheet, at("C", row), unit, b.text)
+		b.set(mainSheet, at("C", row), firstUnit(k, b.known.Units), b.text)
 		b.choose(mainSheet, at("C", row), choice)
 	} else if k.Kind == job.Quantity && note == "" {
 		note = "with unit, for example " + strings.ReplaceAll(k.Example, `"`, "")

@@ -38,7 +38,8 @@ func (a *app) formCommand() *cobra.Command {
 			if err := os.MkdirAll(dir, 0o777); err != nil {
 				return badFile(err, "")
 			}
-			known := form.Known{Instruments: a.instrumentsOf(firm), Criteria: criteria(),
+			stated := a.statedBy(firm)
+			known := form.Known{Instruments: stated.Instruments, Criteria: criteria(), Units: stated.Record.Units,
 				Offers: map[string][]string{"job.timezone": job.Zones(), "system.refrigerant": fluid.Refrigerants()}}
 			if known.Recordings, err = exports(dir, known.Instruments, job.Facts{}, a.remarks()); err != nil {
 				return badFile(err, "")
@@ -76,10 +77,10 @@ func criteria() (names []string) {
 	return names
 }
 
-// instrumentsOf are those of company.toml, as far as it can be read.
-func (a *app) instrumentsOf(firm issue.Firm) []job.Instrument {
+// statedBy is what company.toml states, as far as it can be read.
+func (a *app) statedBy(firm issue.Firm) *job.Job {
 	if firm.Data == nil {
-		return nil
+		return new(job.Job)
 	}
 	j, list := job.Decode(job.File{Name: "job.toml", Data: []byte("format = 1\n")}, &job.File{Name: "company.toml", Data: firm.Data}, nil)
 	for _, one := range list {
@@ -87,7 +88,7 @@ func (a *app) instrumentsOf(firm issue.Firm) []job.Instrument {
 			a.fault(&faults{shown: func(string) string { return shorter(firm.Path) }, source: func(string) []byte { return firm.Data }}, one)
 		}
 	}
-	return j.Instruments
+	return j
 }
 
 // create writes a new file and never over another.

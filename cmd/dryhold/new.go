@@ -78,7 +78,7 @@ func (a *app) newJob(dir string, f *facts) error {
 	}
 	defer firm.Close()
 	f.Company = firm.Data != nil
-	instruments := a.instrumentsOf(firm)
+	instruments := a.statedBy(firm).Instruments
 	for _, i := range instruments {
 		if i.Measures == "vacuum" {
 			f.Instruments = append(f.Instruments, i.ID)
