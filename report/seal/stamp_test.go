@@ -91,7 +91,7 @@ func TestTimeStampMisused(t *testing.T) {
 	defer close(done)
 	ctx, cancel := context.WithTimeout(context.Background(), 50*time.Millisecond)
 	defer cancel()
-	sign(ctx, silent.URL, "deadline")
+	sign(ctx, silent.URL, "no answer within")
 
 	asked := 0
 	other := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { asked++ }))
