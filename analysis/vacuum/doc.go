@@ -52,6 +52,6 @@
 //
 // # Measured
 //
-// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 10001 to 12000 (samples/sim), beside the
+// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 14001 to 16000 (samples/sim), beside the
 // score of an observer who knows the simulator's own equations, and says how it was made.
 package vacuum
