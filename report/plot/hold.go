@@ -230,7 +230,12 @@ func (d *holdFigure) readings() {
 		d.p.stroke(0.5, Ink)
 		d.p.line(point{x - 1.6, y - 3}, point{x, y}, point{x + 1.6, y - 3}, point{x - 1.6, y - 3})
 		if !over {
-			d.name(d.o.Word("plot.over_range"), small, false, Ink, point{x + 4, y - 6.5})
+			s := d.o.Word("plot.over_range")
+			at := point{x + 4, y - 6.5}
+			if w := face.Width(s, false) * small; at.x+w > d.a.x+d.a.w {
+				at.x = x - 4 - w
+			}
+			d.name(s, small, false, Ink, at)
 		}
 		over = true
 	}

@@ -18,7 +18,7 @@ var spanish = map[string]string{
 	"plot.bar_beyond": "barra del 95 %, ± {level}: mayor que la escala", "plot.not_used": "no usado: igualación, {minutes} min",
 	"plot.highest": "lectura más alta {value}", "plot.start": "inicio {level}", "plot.fit_name": "ajustado", "plot.readings_name": "lo que mostró el vacuómetro",
 	"decision.pass": "cumple", "decision.fail": "no cumple", "decision.conditional pass": "cumple con reserva", "decision.conditional fail": "no cumple con reserva",
-	"plot.triple": "punto triple del agua, {level}", "plot.level_after": "{level} tras {time}", "plot.lowest": "mínimo {level}",
+	"plot.triple": "punto triple del agua, {level}", "plot.level_after": "{level} tras {time}", "plot.lowest": "mínimo {level}", "plot.over_range": "sobre el rango",
 }
 
 func inSpanish(key string, facts ...string) string {
@@ -119,6 +119,18 @@ func TestNameOffTheCurve(t *testing.T) {
 		if name.meets(box{x, y, x + 0.01, y + 0.01}) {
 			t.Fatalf("the name %v covers the reading at %.0f, %.0f", name, x, y)
 		}
+	}
+}
+
+// TestOverRangeName has the gauge over its range at the end of the hold: the name
+// stays within the axes.
+func TestOverRangeName(t *testing.T) {
+	r := example(300)
+	r.Traces.Hold.OverRange = []float64{4195}
+	d := Hold(r, Options{Units: quantity.US, Word: inSpanish})
+	name, ok := texts(d)["sobre el rango"]
+	if right := float64(d.Width) - 34; !ok || name.x1 > right+1 {
+		t.Errorf("%v, the axes end at %.0f", name, right)
 	}
 }
 
