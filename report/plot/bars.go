@@ -54,10 +54,11 @@ type bars struct {
 
 func (d *bars) draw(w, h float64) {
 	u := d.o.Units.Vacuum
-	label := 0.0
+	label, number := 0.0, 56.0
 	hi := 0.0
 	for _, r := range d.rows {
 		label = math.Max(label, face.Width(r.name, false)*small)
+		number = math.Max(number, face.Width(d.o.difference(r.value), true)*named)
 		hi = math.Max(hi, math.Max(r.value.V, r.value.High)/u.Scale)
 	}
 	threshold := math.Inf(-1)
@@ -69,7 +70,7 @@ func (d *bars) draw(w, h float64) {
 		hi = 1
 	}
 	step := niceStep(hi*1.08, 7)
-	a := axes{x: label + 8, y: 13, w: w - label - 8 - 64, h: h - 13 - 11, x1: math.Ceil(hi*1.02/step) * step}
+	a := axes{x: label + 8, y: 13, w: w - label - 8 - number - 8, h: h - 13 - 11, x1: math.Ceil(hi*1.02/step) * step}
 	p := d.p
 	n := places(step)
 	p.stroke(0.7, Ink)

@@ -19,6 +19,7 @@ var spanish = map[string]string{
 	"plot.highest": "lectura más alta {value}", "plot.start": "inicio {level}", "plot.fit_name": "ajustado", "plot.readings_name": "lo que mostró el vacuómetro",
 	"decision.pass": "cumple", "decision.fail": "no cumple", "decision.conditional pass": "cumple con reserva", "decision.conditional fail": "no cumple con reserva",
 	"plot.triple": "punto triple del agua, {level}", "plot.level_after": "{level} tras {time}", "plot.lowest": "mínimo {level}", "plot.over_range": "sobre el rango",
+	"plot.steady": "entrada constante", "plot.levels_off": "parte que se estabiliza", "plot.threshold": "se nombra solo por encima de {level}",
 }
 
 func inSpanish(key string, facts ...string) string {
@@ -52,6 +53,16 @@ func TestNamesApart(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestLongNumbers: the numbers beside the bars of the cause stay within the figure.
+func TestLongNumbers(t *testing.T) {
+	const micron = 0.133322387415
+	r := example(300)
+	r.Hold.LeakPart, r.Hold.MoistureRise = record.Between(15924*micron, 13511*micron, 18553*micron, "Pa"), record.Between(312*micron, 0, 2770*micron, "Pa")
+	if bad := collisions(Cause(r, Options{Units: quantity.US, Thousands: ",", Word: inSpanish})); bad != "" {
+		t.Error(bad)
 	}
 }
 
