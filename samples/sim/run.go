@@ -34,17 +34,6 @@ const (
 	Under             // below the range
 )
 
-// Spans returns the phases of one kind, in order.
-func (r *Recording) Spans(w What) []Phase {
-	var s []Phase
-	for _, p := range r.Phases {
-		if p.What == w {
-			s = append(s, p)
-		}
-	}
-	return s
-}
-
 // Run simulates the scenario.
 func (sc Scenario) Run() Recording {
 	r := &runner{
