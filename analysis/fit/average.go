@@ -63,7 +63,7 @@ func dot(a, b []float64) (s float64) {
 }
 
 // Soft is a nuisance column: its coefficient is normal about zero with standard deviation SD, or half-normal on the side
-// of Sign. Only the first Soft of a candidate may have a Sign.
+// of Sign. Only the last Soft of a candidate may have a Sign.
 type Soft struct {
 	Col  int
 	SD   float64
@@ -196,7 +196,7 @@ func (d *Design) Coefficients(c Candidate, s2, a, b float64) (soft []float64, co
 // Solution is a candidate at its most likely coefficients.
 type Solution struct {
 	A, B     float64
-	First    float64 // the first nuisance coefficient
+	Last     float64 // the last nuisance coefficient
 	LogLike  float64 // without the Occam factor of the nuisance
 	Variance float64 // of A by the curvature of the likelihood, with B free where it is not at its bound; +Inf without A
 }

@@ -8,7 +8,7 @@ var strata = [...]float64{-1.9900, -1.3409, -1.0243, -0.7867, -0.5865, -0.4073, 
 	0.0794, 0.2401, 0.4073, 0.5865, 0.7867, 1.0243, 1.3409, 1.9900}
 
 // Blur divides every value by 1 + e, where e is a normal error with the relative standard uncertainty u, and adds another with the
-// standard uncertainty sd; values stay at zero or above. It makes sixteen values of one: see [Gather].
+// standard uncertainty sd; values stay at zero or above. It makes sixteen values of one: see [Heaps].
 func Blur(v []Weighted, u, sd float64) []Weighted {
 	const n = len(strata)
 	out := make([]Weighted, 0, n*len(v))
@@ -21,32 +21,41 @@ func Blur(v []Weighted, u, sd float64) []Weighted {
 	return out
 }
 
-// heaps is the number of values that [Gather] leaves at most.
+// heaps is the number of values that [Heaps] leaves at most.
 const heaps = 256
 
-// Gather puts values, which are zero or above, that lie close together into one with their mean and the sum of their weights; closer near
-// zero. Zeros stay by themselves.
-func Gather(v []Weighted) []Weighted {
-	if len(v) <= heaps {
-		return v
+// Heaps gathers weighted values, which are zero or above, so that those which lie close together become one, with their mean and the
+// sum of their weights; closer near zero. Zeros stay by themselves.
+type Heaps struct {
+	scale float64
+	heap  [heaps]Weighted
+}
+
+// NewHeaps is for values up to top.
+func NewHeaps(top float64) *Heaps {
+	h := new(Heaps)
+	if top > 0 {
+		h.scale = (heaps - 1) / math.Sqrt(top)
 	}
-	top := 0.0
-	for _, x := range v {
-		top = max(top, x.X)
+	return h
+}
+
+// Add adds a value.
+func (h *Heaps) Add(x, weight float64) {
+	i := 0
+	if x > 0 {
+		i = 1 + min(int(math.Sqrt(x)*h.scale), heaps-2)
 	}
-	var heap [heaps]Weighted
-	for _, x := range v {
-		i := 0
-		if x.X > 0 {
-			i = 1 + min(int(math.Sqrt(x.X/top)*(heaps-1)), heaps-2)
-		}
-		heap[i].X += x.X * x.Weight
-		heap[i].Weight += x.Weight
-	}
+	h.heap[i].X += x * weight
+	h.heap[i].Weight += weight
+}
+
+// Values are the values gathered so far.
+func (h *Heaps) Values() []Weighted {
 	out := make([]Weighted, 0, heaps)
-	for _, h := range heap {
-		if h.Weight > 0 {
-			out = append(out, Weighted{h.X / h.Weight, h.Weight})
+	for _, x := range h.heap {
+		if x.Weight > 0 {
+			out = append(out, Weighted{x.X / x.Weight, x.Weight})
 		}
 	}
 	return out

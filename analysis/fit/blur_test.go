@@ -33,14 +33,22 @@ func TestBlur(t *testing.T) {
 	}
 }
 
-// TestGather: sums and means stay, quantiles move by less than a heap is wide, zeros stay by themselves.
-func TestGather(t *testing.T) {
+// TestHeaps: sums and means stay, quantiles move by less than a heap is wide, zeros stay by themselves.
+func TestHeaps(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 1))
 	var v []Weighted
 	for range 5000 {
 		v = append(v, Weighted{r.ExpFloat64() * 100, r.Float64()}, Weighted{0, 0.2 * r.Float64()})
 	}
-	g := Gather(v)
+	top := 0.0
+	for _, x := range v {
+		top = max(top, x.X)
+	}
+	h := NewHeaps(top)
+	for _, x := range v {
+		h.Add(x.X, x.Weight)
+	}
+	g := h.Values()
 	if len(g) > heaps || len(g) < 50 {
 		t.Fatalf("%d heaps", len(g))
 	}

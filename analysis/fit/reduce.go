@@ -12,7 +12,7 @@ type reduced struct {
 	r     [2]float64
 	m     [2][2]float64 // A
 	peak  float64       // the greatest log-likelihood with a, b >= 0, without the Occam factor of the nuisance
-	at    float64       // the first nuisance coefficient is at - by·h
+	at    float64       // the last nuisance coefficient is at - by·h
 	by    [2]float64
 	sd    float64 // its standard deviation, given h
 	n     int
@@ -20,14 +20,15 @@ type reduced struct {
 	mx    [2]float64
 }
 
-// Nuisance is a set of nuisance columns integrated out of the readings. With P = G_ss + 1/SD² it holds P = L Lᵀ, L⁻¹ g_s, L⁻¹ of the
-// first unit vector and, for the columns of interest that were seen last, L⁻¹ G_sh.
+// Nuisance is a set of nuisance columns integrated out of the readings. With P = G_ss + 1/SD² it holds P = L Lᵀ, L⁻¹ g_s and, for the columns of
+// interest that were seen last, L⁻¹ G_sh. Back substitution begins with the last coefficient, which is therefore at hand.
 type Nuisance struct {
 	d      *Design
 	soft   []Soft
 	s2     float64
 	l      [maxSoft][maxSoft]float64
-	g, e   [maxSoft]float64
+	over   [maxSoft]float64 // 1 over the diagonal of L
+	g      [maxSoft]float64
 	q      [2][maxSoft]float64
 	col    [2]int  // the columns of q, -1 none
 	common reduced // what does not depend on the columns of interest
@@ -45,33 +46,33 @@ func (f *Nuisance) integrate(d *Design, soft []Soft, s2 float64) {
 	f.d, f.soft, f.s2, f.col, f.q = d, soft, s2, [2]int{-1, -1}, [2][maxSoft]float64{}
 	n, c := len(soft), &f.common
 	*c = reduced{n: n, base: -d.yy / s2 / 2}
-	volume := 1.0
+	volume, weight := 1.0, 1/s2
 	for i, s := range soft {
 		a := &f.l[i]
 		for j := 0; j <= i; j++ {
-			v, b := d.product(s.Col, soft[j].Col)/s2, f.l[j][:j]
+			v, b := d.product(s.Col, soft[j].Col)*weight, f.l[j][:j]
 			for k, x := range a[:len(b)] {
 				v -= x * b[k]
 			}
 			if j < i {
-				a[j] = v / f.l[j][j]
+				a[j] = v * f.over[j]
 				continue
 			}
 			a[i] = math.Sqrt(max(v+1/(s.SD*s.SD), 1e-300))
+			f.over[i] = 1 / a[i]
 			volume *= a[i] * s.SD
 		}
-		f.g[i] = d.proj[s.Col] / s2
+		f.g[i] = d.proj[s.Col] * weight
 	}
 	c.occam = -math.Log(volume)
-	f.e = [maxSoft]float64{1}
 	f.lower(&f.g)
-	f.lower(&f.e)
-	for i := range n {
-		c.base += f.g[i] * f.g[i] / 2
-		c.sd += f.e[i] * f.e[i]
-		c.at += f.e[i] * f.g[i]
+	for _, x := range f.g[:n] {
+		c.base += x * x / 2
 	}
-	c.sd = math.Sqrt(c.sd)
+	if n > 0 {
+		c.sd = f.over[n-1]
+		c.at = f.over[n-1] * f.g[n-1]
+	}
 }
 
 // lower solves L x = v in place.
@@ -81,13 +82,13 @@ func (f *Nuisance) lower(v *[maxSoft]float64) {
 		for k, y := range row {
 			x -= y * before[k]
 		}
-		v[i] = x / f.l[i][i]
+		v[i] = x * f.over[i]
 	}
 }
 
 // reduce does the rest of the normal algebra: A = G_hh - G_hs P⁻¹ G_sh and r = g_h - G_hs P⁻¹ g_s.
 func (f *Nuisance) reduce(a, b *Hard) reduced {
-	out, d, n := f.common, f.d, len(f.soft)
+	out, d, n, weight := f.common, f.d, len(f.soft), 1/f.s2
 	hard := [2]*Hard{a, b}
 	for h, x := range hard {
 		if x == nil {
@@ -97,20 +98,22 @@ func (f *Nuisance) reduce(a, b *Hard) reduced {
 		if f.col[h] != x.Col {
 			f.col[h] = x.Col
 			for i, s := range f.soft {
-				q[i] = d.product(x.Col, s.Col) / f.s2
+				q[i] = d.product(x.Col, s.Col) * weight
 			}
 			f.lower(q)
 		}
-		out.r[h] = d.proj[x.Col] / f.s2
+		out.r[h] = d.proj[x.Col] * weight
 		for i := range n {
 			out.r[h] -= q[i] * f.g[i]
-			out.by[h] += q[i] * f.e[i]
+		}
+		if n > 0 {
+			out.by[h] = q[n-1] * f.over[n-1]
 		}
 		for k := 0; k <= h; k++ {
 			if hard[k] == nil {
 				continue
 			}
-			v := d.product(x.Col, hard[k].Col) / f.s2
+			v := d.product(x.Col, hard[k].Col) * weight
 			for i := range n {
 				v -= q[i] * f.q[k][i]
 			}
@@ -125,8 +128,8 @@ func (f *Nuisance) reduce(a, b *Hard) reduced {
 	}
 	out.mx = out.mode()
 	out.peak = out.like(out.mx[0], out.mx[1])
-	if n > 0 && f.soft[0].Sign != 0 {
-		if m := f.soft[0].Sign * out.first(out.mx[0], out.mx[1]); m < 0 {
+	if n > 0 && f.soft[n-1].Sign != 0 {
+		if m := f.soft[n-1].Sign * out.last(out.mx[0], out.mx[1]); m < 0 {
 			out.peak -= m * m / (out.sd * out.sd) / 2
 		}
 	}
@@ -142,7 +145,7 @@ func (f *Nuisance) Solve(a, b *Hard) Solution {
 	}
 	out := Solution{A: r.mx[0], B: r.mx[1], LogLike: r.peak, Variance: 1 / max(v, 1e-30)}
 	if r.n > 0 {
-		out.First = r.first(out.A, out.B)
+		out.Last = r.last(out.A, out.B)
 	}
 	return out
 }
@@ -156,7 +159,7 @@ func (f *Nuisance) coefficients(a, b float64) []float64 {
 		for k := i + 1; k < n; k++ {
 			s[i] -= f.l[k][i] * s[k]
 		}
-		s[i] /= f.l[i][i]
+		s[i] *= f.over[i]
 	}
 	return s
 }
@@ -188,11 +191,11 @@ func (r *reduced) mode() [2]float64 {
 	return b
 }
 
-// sign is the share of the first nuisance coefficient's distribution on the side where it must lie, times two, the density
+// sign is the share of the last nuisance coefficient's distribution on the side where it must lie, times two, the density
 // of a half-normal prior over that of a normal one.
 func (r *reduced) sign(s, a, b float64) float64 {
-	return math.Erfc(-s * r.first(a, b) / r.sd / math.Sqrt2)
+	return math.Erfc(-s * r.last(a, b) / r.sd / math.Sqrt2)
 }
 
-// first is the mean of the first nuisance coefficient.
-func (r *reduced) first(a, b float64) float64 { return r.at - r.by[0]*a - r.by[1]*b }
+// last is the mean of the last nuisance coefficient.
+func (r *reduced) last(a, b float64) float64 { return r.at - r.by[0]*a - r.by[1]*b }

@@ -13,8 +13,8 @@ func (r *reduced) spread(out []Particle, index int, c Candidate, best float64) [
 	prior := c.Prior / (c.A.span() * c.B.span())
 	add := func(a, b, width float64) float64 {
 		w := prior * width * math.Exp(r.like(a, b)+r.occam-best) * c.A.density(a) * c.B.density(b)
-		if r.n > 0 && c.Soft[0].Sign != 0 {
-			w *= r.sign(c.Soft[0].Sign, a, b)
+		if r.n > 0 && c.Soft[r.n-1].Sign != 0 {
+			w *= r.sign(c.Soft[r.n-1].Sign, a, b)
 		}
 		if w > 0 {
 			out = append(out, Particle{index, a, b, w})

@@ -96,7 +96,7 @@ func (h *Hold) fill(f *fitted, m measured, nz noise, o Options) {
 	if m.tauKnown {
 		h.MoistureTime = valueOf(m.tau)
 	}
-	leakP, moistP, earlyP := f.above(m.parts, h.Threshold)
+	leakP, moistP, earlyP := f.above(m.drawn, h.Threshold)
 	h.Cause = name(h.LeakContr, h.MoistureRise, h.Threshold, leakP, earlyP)
 	h.Noise = math.Sqrt(nz.variance(m.start))
 	h.EffectiveRows = float64(h.Rows) / math.Max(1, f.s2)

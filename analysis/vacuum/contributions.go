@@ -2,6 +2,7 @@ package vacuum
 
 import (
 	"math"
+	"slices"
 
 	"dryhold/analysis/fit"
 )
@@ -73,33 +74,51 @@ func (p *parts) of(x fit.Particle) (leak, moist, early float64) {
 	return leak, moist, early
 }
 
-// distribution is that of a contribution: over all hypotheses, and over those alone that have it.
-type distribution struct{ all, with []fit.Weighted }
+// drawn are the contributions of the particles, Pa, in their order.
+type drawn struct{ leak, moist, early []float64 }
 
-// distributions are those of the contributions.
-func (f *fitted) distributions(p parts) (leak, moist distribution, early []fit.Weighted) {
-	early = make([]fit.Weighted, len(f.Particles))
-	for _, d := range []*distribution{&leak, &moist} {
-		d.all, d.with = make([]fit.Weighted, 0, len(f.Particles)), make([]fit.Weighted, 0, len(f.Particles))
-	}
+// draw works them out.
+func (f *fitted) draw(p *parts) drawn {
+	n := len(f.Particles)
+	d := drawn{make([]float64, n), make([]float64, n), make([]float64, n)}
 	for j, x := range f.Particles {
-		l, m, e := p.of(x)
-		k := &f.kinds[x.Candidate]
-		leak.add(l, x.Weight, k.leak)
-		moist.add(m, x.Weight, k.moist)
-		early[j] = fit.Weighted{X: e, Weight: x.Weight}
+		d.leak[j], d.moist[j], d.early[j] = p.of(x)
 	}
-	for _, d := range []*distribution{&leak, &moist} {
-		d.all, d.with = fit.Gather(d.all), fit.Gather(d.with)
+	return d
+}
+
+// above returns the probabilities that the leak's and the moisture's contributions are above the threshold.
+// early is the moisture's with its part before the settle time.
+func (f *fitted) above(d drawn, thr float64) (leak, moist, early float64) {
+	for j, x := range f.Particles {
+		if d.leak[j] > thr {
+			leak += x.Weight
+		}
+		if d.moist[j] > thr {
+			moist += x.Weight
+		}
+		if d.early[j] > thr {
+			early += x.Weight
+		}
 	}
 	return leak, moist, early
 }
 
-func (d *distribution) add(x, weight float64, has bool) {
-	d.all = append(d.all, fit.Weighted{X: x, Weight: weight})
-	if has {
-		d.with = append(d.with, fit.Weighted{X: x, Weight: weight})
+// distribution is that of a contribution: over all hypotheses, and over those alone that have it.
+type distribution struct{ all, with []fit.Weighted }
+
+// distribution gathers the values of the particles; has tells what has the contribution. Those that have not are zero.
+func (f *fitted) distribution(values []float64, has func(*kind) bool) distribution {
+	heaps, without := fit.NewHeaps(slices.Max(values)), 0.0
+	for j, x := range f.Particles {
+		if has(&f.kinds[x.Candidate]) {
+			heaps.Add(values[j], x.Weight)
+		} else {
+			without += x.Weight
+		}
 	}
+	with := heaps.Values()
+	return distribution{append([]fit.Weighted{{X: 0, Weight: without}}, with...), with}
 }
 
 // spread is the summary, with a relative standard uncertainty u common to all and another, sd, in Pa. Its upper end is not below the
@@ -112,22 +131,4 @@ func (d *distribution) spread(u, sd float64) fit.Spread {
 		s.High = max(s.High, fit.Upper(fit.Blur(d.with, u, sd), ifThere))
 	}
 	return s
-}
-
-// above returns the probabilities that the leak's and the moisture's contributions are above the threshold.
-// early is the moisture's with its part before the settle time.
-func (f *fitted) above(p parts, thr float64) (leak, moist, early float64) {
-	for _, x := range f.Particles {
-		l, m, e := p.of(x)
-		if l > thr {
-			leak += x.Weight
-		}
-		if m > thr {
-			moist += x.Weight
-		}
-		if e > thr {
-			early += x.Weight
-		}
-	}
-	return leak, moist, early
 }

@@ -105,7 +105,7 @@ func (h *hypotheses) size(k *kind, x *fit.Solution) float64 {
 	if math.IsNaN(h.before.fall) {
 		size += 0.2 * h.before.p
 	} else {
-		size += tau * h.before.fall * (1 + max(0, -x.First)/(h.before.p+3))
+		size += tau * h.before.fall * (1 + max(0, -x.Last)/(h.before.p+3))
 	}
 	size = k.trans.gain*size + 0.003*h.before.p
 	if h.before.sign > 0 { // the gauge falls to the mean of the circuit, and that is above nothing

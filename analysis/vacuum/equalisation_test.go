@@ -143,7 +143,7 @@ func TestTransientSizeOfHigherFarPart(t *testing.T) {
 	b := rows{t: []float64{0, 500, 1000}, p: []float64{30, 60, 130}}
 	k := &kind{leak: true, trans: transient{tau: 100, gain: 1}}
 	h := newHypotheses(b, before{p: 37, sign: -1, fall: 0.05}, 293, 0.01)
-	got := h.size(k, &fit.Solution{A: 100, First: -20})
+	got := h.size(k, &fit.Solution{A: 100, Last: -20})
 	if want := 10 + 100*0.05*1.5 + 0.003*37; math.Abs(got-want) > 1e-9 {
 		t.Errorf("%g, want %g", got, want)
 	}

@@ -32,6 +32,7 @@ type measured struct {
 	transientTau   float64
 	early          float64 // upper end of the moisture's contribution from the isolation on, Pa
 	parts          parts
+	drawn          drawn
 }
 
 // measure reads the averaged distribution; volumeU is the relative standard uncertainty of the volume.
@@ -40,12 +41,14 @@ func (f *fitted) measure(nz noise, g Gauge, volumeU float64) measured {
 	m := measured{length: f.b.t[n-1]}
 	f.settle(&m, nz)
 	m.parts = f.contributions(m.settle)
-	leak, moist, early := f.distributions(m.parts)
+	m.drawn = f.draw(&m.parts)
+	leak := f.distribution(m.drawn.leak, func(k *kind) bool { return k.leak })
+	moist := f.distribution(m.drawn.moist, func(k *kind) bool { return k.moist })
 	gain := g.Gain / math.Sqrt(3)
 	u := math.Hypot(gain, lineError)
 	m.leak, m.leakContr, m.leakRate = leak.spread(0, 0), leak.spread(u, 0), leak.spread(math.Hypot(u, volumeU), 0)
 	m.moist, m.moistContr = moist.spread(0, m.parts.sd), moist.spread(u, m.parts.sd)
-	m.early = fit.Upper(early, level)
+	m.early = fit.Upper(f.distribution(m.drawn.early, func(k *kind) bool { return k.moist }).all, level)
 	m.tau, m.tauKnown = f.times()
 	m.sigmaLeak = f.sigmaLeak() * m.parts.leak
 	return m
@@ -54,13 +57,14 @@ func (f *fitted) measure(nz noise, g Gauge, volumeU float64) measured {
 // times is the distribution of the moisture's time constant, each of the grid standing for the times nearest to it.
 func (f *fitted) times() (s fit.Spread, known bool) {
 	step := math.Pow(tauHigh/tauLow, 0.4/(taus-1))
-	var v []fit.Weighted
+	cell := logspace(1/step, step, 5)
+	v := make([]fit.Weighted, 0, len(cell)*len(f.kinds))
 	for i, k := range f.kinds {
 		if !k.moist || f.Weight[i] == 0 {
 			continue
 		}
-		for _, x := range logspace(1/step, step, 5) {
-			v = append(v, fit.Weighted{X: k.store.tau * x, Weight: f.Weight[i] / 5})
+		for _, x := range cell {
+			v = append(v, fit.Weighted{X: k.store.tau * x, Weight: f.Weight[i] / float64(len(cell))})
 		}
 	}
 	return fit.Summarise(v, level), len(v) > 0
@@ -87,12 +91,12 @@ func (f *fitted) settle(m *measured, nz noise) {
 		if k.trans.tau == 0 || w < 1e-3 {
 			continue
 		}
-		first := f.design.Solve(f.cands[i], f.s2).First
+		last := f.design.Solve(f.cands[i], f.s2).Last
 		for j := range size {
-			size[j] += w * math.Abs(first) * f.cols[k.trans.col][j]
+			size[j] += w * math.Abs(last) * f.cols[k.trans.col][j]
 		}
-		m.transient += w * first
-		m.transientTau += w * math.Abs(first) * k.trans.tau
+		m.transient += w * last
+		m.transientTau += w * math.Abs(last) * k.trans.tau
 	}
 	if size[0] > 0 {
 		m.transientTau /= size[0]

@@ -40,9 +40,8 @@ func (h *Hold) longerHold(f *fitted, m measured, nz noise) {
 		e := f.expect(i, x, m, nz)
 		half := [2]float64{1.96 * leakU * e.leakU / now.leakU, 1.96 * moistU * e.moistU / now.moistU}
 		chance := 0.0
-		for _, p := range f.Particles {
-			leak, moist, _ := m.parts.of(p)
-			leak, moist = leak*x, moist*e.part
+		for j, p := range f.Particles {
+			leak, moist := m.drawn.leak[j]*x, m.drawn.moist[j]*e.part
 			thr := threshold(m.start, leak+moist)
 			if determined(leak-thr, moist-thr, half) {
 				chance += p.Weight
@@ -105,7 +104,7 @@ func (f *fitted) expect(i int, x float64, m measured, nz noise) expected {
 	}
 	k.drift = h.follow(k.store.tau)
 	k.hard = hard(h.add(func(j int) float64 { return k.store.at(longer.t[j]) / k.store.at(x*end) }))
-	soft := h.soft(nil, &k, &fit.Solution{A: m.leak.Mean * x, B: m.moist.Mean * e.part, First: m.transient})
+	soft := h.soft(nil, &k, &fit.Solution{A: m.leak.Mean * x, B: m.moist.Mean * e.part, Last: m.transient})
 	d := fit.NewDesign(longer.p, w, h.cols)
 	line := hard(colTime)
 	e.leakU = math.Sqrt(d.Solve(fit.Candidate{A: line, B: k.hard, Soft: soft}, f.s2).Variance)

@@ -36,7 +36,7 @@ func (f *fitted) model(name string, i int, weight float64) Model {
 		p["moisture rise"], p["moisture time"] = x.B, k.store.tau
 	}
 	if k.trans.tau > 0 {
-		p["transient"], p["transient time"] = x.First, k.trans.tau
+		p["transient"], p["transient time"] = x.Last, k.trans.tau
 	}
 	n := fit.EffectiveSize(len(f.b.t), f.rho)
 	return Model{Name: name, Parameters: p, RSS: f.RSS[i], AICc: fit.AICc(n, f.RSS[i]*n/float64(len(f.b.t)), f.parameters(i)+1), Weight: weight}

@@ -32,16 +32,13 @@ func (h *hypotheses) soft(out []fit.Soft, k *kind, x *fit.Solution) []fit.Soft {
 	case k.moist:
 		moist = h.swing
 	}
-	if k.trans.tau > 0 {
-		out = append(out, fit.Soft{Col: k.trans.col, SD: h.size(k, x), Sign: h.before.sign})
-		if x != nil {
-			for _, c := range k.trans.near {
-				out = append(out, fit.Soft{Col: c, SD: transientError * math.Abs(x.First)})
-			}
+	if k.trans.tau > 0 && x != nil {
+		for _, c := range k.trans.near {
+			out = append(out, fit.Soft{Col: c, SD: transientError * math.Abs(x.Last)})
 		}
-		if k.trans.lag > 0 {
-			out = append(out, fit.Soft{Col: k.trans.lag, SD: 0.3 * k.trans.gain})
-		}
+	}
+	if k.trans.lag > 0 {
+		out = append(out, fit.Soft{Col: k.trans.lag, SD: 0.3 * k.trans.gain})
 	}
 	for _, c := range h.hoses {
 		out = append(out, fit.Soft{Col: c, SD: 0.3 * (h.before.p + 3)})
@@ -60,6 +57,9 @@ func (h *hypotheses) soft(out []fit.Soft, k *kind, x *fit.Solution) []fit.Soft {
 	}
 	for i, w := range h.wiggles {
 		out = append(out, fit.Soft{Col: w, SD: (shapeError*moist + plainError*h.swing + 0.1*micron) / float64(i+1)})
+	}
+	if k.trans.tau > 0 {
+		out = append(out, fit.Soft{Col: k.trans.col, SD: h.size(k, x), Sign: h.before.sign})
 	}
 	return out
 }
