@@ -17,28 +17,30 @@ type Design struct {
 // NewDesign prepares the columns for the readings y with weights w = 1/u². All columns have len(y) rows.
 func NewDesign(y, w []float64, cols [][]float64) *Design {
 	d := &Design{gram: columns(len(cols), len(cols)), proj: make([]float64, len(cols)), mean: make([]float64, len(cols)), rows: len(y)}
-	sum := 0.0
+	sum, root := 0.0, make([]float64, len(y))
 	for i := range y {
 		sum += w[i]
 		d.ym += w[i] * y[i]
+		root[i] = math.Sqrt(w[i])
 	}
 	d.ym /= sum
 	d.flat = columns(len(cols), len(y))
 	res := make([]float64, len(y))
 	for i := range y {
-		res[i] = (y[i] - d.ym) * math.Sqrt(w[i])
+		res[i] = (y[i] - d.ym) * root[i]
 		d.yy += res[i] * res[i]
 	}
 	for j, c := range cols {
-		for i := range y {
-			d.mean[j] += w[i] * c[i] / sum
+		mean := dot(w, c) / sum
+		d.mean[j] = mean
+		flat := d.flat[j]
+		for i, x := range c {
+			flat[i] = (x - mean) * root[i]
 		}
-		for i := range y {
-			d.flat[j][i] = (c[i] - d.mean[j]) * math.Sqrt(w[i])
-		}
-		d.proj[j] = dot(d.flat[j], res)
-		for k := range cols {
-			d.gram[j][k] = math.NaN()
+		d.proj[j] = dot(flat, res)
+		row := d.gram[j]
+		for k := range row {
+			row[k] = math.NaN()
 		}
 	}
 	return d
