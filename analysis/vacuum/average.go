@@ -16,7 +16,8 @@ const (
 	transientError  = 0.25        // of a transient's size: how far it may differ from one exponential
 	shapeError      = 0.015       // of the moisture's part: how far a store's real shape may differ from ours
 	straightError   = 0.04        // of the moisture's part: a straight remainder of it, up or down, see [hypotheses.soft]
-	lineError       = 0.03        // of a contribution: what lines hold back of it, less and less as their conductance grows
+	lineError       = 0.03        // of a leak's contribution: what lines hold back of it, less and less as their conductance grows
+	waterError      = 0.08        // of moisture's: what equalisation and surfaces that take water up add to it or take from it
 	plainError      = 0.002       // the same for a steady inflow: a gauge's gain that changes with pressure
 )
 

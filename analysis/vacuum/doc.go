@@ -46,12 +46,12 @@
 // # Uncertainty
 //
 // The gauge's gain (a/√3) is common to both ends of a rise; every value of the distribution is divided by 1 plus its error, and for leak_rate by that of the volume
-// too, before the interval is taken ([fit.Blur]). Every contribution has 3 % more for what lines hold back of it. See budget.go for a single reading. smallest_leak is the larger of the threshold and 3.29 standard deviations of a leak's contribution with moisture allowed for.
+// too, before the interval is taken ([fit.Blur]). A leak has 3 % more for what lines hold back of it, moisture 8 % for what equalisation and surfaces add to it or take from it. See budget.go for a single reading. smallest_leak is the larger of the threshold and 3.29 standard deviations of a leak's contribution with moisture allowed for.
 // longer_hold is 1.5 times the length after which, by the expected information of its readings, the cause is determined with a chance of 70 %. On 66
 // simulated holds that were not determined it was given for 41; held so long, 22 of these were determined.
 //
 // # Measured
 //
-// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 14001 to 16000 (samples/sim), beside the
+// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 16001 to 18000 (samples/sim), beside the
 // score of an observer who knows the simulator's own equations, and says how it was made.
 package vacuum

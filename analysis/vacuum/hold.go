@@ -47,7 +47,7 @@ func (f *fitted) measure(nz noise, g Gauge, volumeU float64) measured {
 	gain := g.Gain / math.Sqrt(3)
 	u := math.Hypot(gain, lineError)
 	m.leak, m.leakContr, m.leakRate = leak.spread(0, 0), leak.spread(u, 0), leak.spread(math.Hypot(u, volumeU), 0)
-	m.moist, m.moistContr = moist.spread(0, m.parts.sd), moist.spread(u, m.parts.sd)
+	m.moist, m.moistContr = moist.spread(0, m.parts.sd), moist.spread(math.Hypot(gain, waterError), m.parts.sd)
 	m.early = fit.Upper(f.distribution(m.drawn.early, func(k *kind) bool { return k.moist }).all, level)
 	m.tau, m.tauKnown = f.times()
 	m.sigmaLeak = f.sigmaLeak() * m.parts.leak
