@@ -65,19 +65,24 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 			Facts: map[string]float64{"readings": float64(len(r.t)), "needed": fewest}}
 		return h
 	}
-	q := step(r.p, o.Gauge.Resolution)
-	nz := measureNoise(r, q)
+	past := before{out: out, rows: h.Rows - len(r.t), fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
+	f, nz := fitRows(r, past, o)
+	h.fill(f, f.measure(nz, o.Gauge, o.VolumeU), nz, o)
+	return h
+}
+
+// fitRows fits the readings of a hold, of whose past all is known but the pressure and the gauge's side.
+func fitRows(r rows, past before, o Options) (*fitted, noise) {
+	nz := measureNoise(r, step(r.p, o.Gauge.Resolution))
 	b, count := blocks(r)
-	past := before{p: b.p[0], out: out, rows: h.Rows - len(r.t), fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
+	past.p = b.p[0]
 	switch o.Gauge.Position {
 	case "far end":
 		past.sign = 1
 	case "pump side":
 		past.sign = -1
 	}
-	f := fitHold(b, count, nz, past, ambientOf(&b, o), o.Volume)
-	h.fill(f, f.measure(nz, o.Gauge, o.VolumeU), nz, o)
-	return h
+	return fitHold(b, count, nz, past, ambientOf(&b, o), o.Volume), nz
 }
 
 // fill turns the measured values into those of the record.

@@ -16,7 +16,7 @@ func (f *fitted) models() []Model {
 				continue
 			}
 			weight += f.Weight[i]
-			if best < 0 || f.RSS[i] < f.RSS[best] {
+			if best < 0 || f.Weight[i] > f.Weight[best] || f.Weight[i] == f.Weight[best] && f.RSS[i] < f.RSS[best] {
 				best = i
 			}
 		}
