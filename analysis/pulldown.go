@@ -30,7 +30,7 @@ func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 	if p == nil {
 		return nil
 	}
-	out := &record.PullDown{Plateaus: []record.Plateau{}, Start: r.stamp(p.Start), End: r.stamp(p.End), Lowest: plain(p.Lowest, "Pa"), Rate: value(p.Rate, "1/s"),
+	out := &record.PullDown{Plateaus: []record.Stretch{}, Start: r.stamp(p.Start), End: r.stamp(p.End), Lowest: plain(p.Lowest, "Pa"), Rate: value(p.Rate, "1/s"),
 		Asymptotic: value(p.Asymptotic, "Pa"), TimeTo: map[string]*record.Value{}}
 	for _, l := range p.TimeTo {
 		out.TimeTo[fmt.Sprintf("%.0f micron", quantity.Micron.From(l.Level))] = record.Plain(l.Seconds, "s")
@@ -39,7 +39,7 @@ func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 		out.RateAt = append(out.RateAt, record.RateAt{Pressure: record.Plain(x.Pressure, "Pa"), Rate: record.Plain(x.Rate, "1/s")})
 	}
 	for _, x := range p.Plateaus {
-		out.Plateaus = append(out.Plateaus, record.Plateau{Start: r.stamp(x.Start), End: r.stamp(x.End), Pressure: record.Plain(x.Pressure, "Pa")})
+		out.Plateaus = append(out.Plateaus, record.Stretch{Start: r.stamp(x.Start), End: r.stamp(x.End), Pressure: record.Plain(x.Pressure, "Pa")})
 	}
 	if l := p.Line; l != nil {
 		limited := l.Limited

@@ -95,15 +95,8 @@ func TestContract(t *testing.T) {
 				t.Errorf("%s %s: %d rows, %d told", name, in.File, in.Rows, sum)
 			}
 		}
-		data, err := rec.JSON()
-		if err != nil {
-			t.Fatal(err)
-		}
-		var tree any
-		if err := json.Unmarshal(data, &tree); err != nil {
-			t.Fatal(err)
-		}
-		walk(tree, func(x any) {
+		data, parsed := tree(t, rec)
+		walk(parsed, func(x any) {
 			m, ok := x.(map[string]any)
 			if x == nil {
 				t.Errorf("%s: a null", name)
@@ -124,6 +117,19 @@ func TestContract(t *testing.T) {
 			t.Errorf("%s: read back and written it differs", name)
 		}
 	}
+}
+
+// tree is a record's results.json, and what it says when it is read.
+func tree(t *testing.T, rec *record.Record) (data []byte, x any) {
+	t.Helper()
+	data, err := rec.JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(data, &x); err != nil {
+		t.Fatal(err)
+	}
+	return data, x
 }
 
 func walk(x any, f func(any)) {
@@ -220,15 +226,8 @@ func TestFactsHaveTheirUnit(t *testing.T) {
 	bare := map[string]bool{"found": true, "readings": true, "readings left out": true, "needed": true, "months": true, "months_with_detection": true,
 		"gwp": true, "factor": true, "stated": true, "leak probability": true, "moisture probability": true, "early probability": true}
 	for name := range leaks {
-		data, err := runSample(t, name).JSON()
-		if err != nil {
-			t.Fatal(err)
-		}
-		var tree any
-		if err := json.Unmarshal(data, &tree); err != nil {
-			t.Fatal(err)
-		}
-		walk(tree, func(x any) {
+		_, parsed := tree(t, runSample(t, name))
+		walk(parsed, func(x any) {
 			m, _ := x.(map[string]any)
 			facts, _ := m["facts"].(map[string]any)
 			for k, v := range facts {

@@ -150,7 +150,7 @@ func (r *runner) standingRecord(t *job.PressureTest, res pressure.Result, from s
 		out.Budget = append(out.Budget, record.Term{Name: b.Name, U: record.Plain(b.U, "Pa")})
 	}
 	for _, s := range res.Stages {
-		out.Stages = append(out.Stages, record.Stage{Start: r.stamp(s.Start), End: r.stamp(s.End), Pressure: record.Plain(s.Pressure, "Pa")})
+		out.Stages = append(out.Stages, record.Stretch{Start: r.stamp(s.Start), End: r.stamp(s.End), Pressure: record.Plain(s.Pressure, "Pa")})
 	}
 	return out
 }

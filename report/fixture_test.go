@@ -65,7 +65,7 @@ func testRecord() *record.Record {
 			Change: record.Between(-2800, -20700, 15100, "Pa"), U: record.Plain(9100, "Pa"), SmallestLeak: record.Plain(4.7e-3, "Pa m3/s"), DesignPressure: record.Plain(3200000, "Pa"), MaxChange: record.Plain(34474, "Pa"), Decision: "pass",
 			DecisionReason: "no fall beyond the uncertainty", CarryLow: record.Between(3.2e-3, 1.6e-3, 6.6e-3, "Pa m3/s"), Agreement: "cannot decide", Instrument: "P-02", TemperatureAt: "liquid line, shaded",
 			Budget: []record.Term{{Name: "offset", U: record.Plain(8500, "Pa")}, {Name: "temperature", U: record.Plain(3200, "Pa")}, {Name: "gain", U: record.Plain(0, "Pa")}},
-			Stages: []record.Stage{{Start: at(-1480), End: at(-1410), Pressure: record.Plain(1600000, "Pa")}, {Start: at(-1400), End: at(-385), Pressure: record.Plain(3180000, "Pa")}}},
+			Stages: []record.Stretch{{Start: at(-1480), End: at(-1410), Pressure: record.Plain(1600000, "Pa")}, {Start: at(-1400), End: at(-385), Pressure: record.Plain(3180000, "Pa")}}},
 		Charge: &record.Charge{Factory: record.Plain(3.402, "kg"), Allowance: record.Plain(0.68, "kg"), Added: record.Plain(0.709, "kg"), Total: record.Plain(4.111, "kg"), Difference: record.Plain(0.029, "kg"), GWP: record.Plain(466, "1"), GWPEdition: "AR4", CO2e: record.Plain(1916, "kg"), Instrument: "M-04"},
 		Leaks:  []record.LeakCheck{{Stage: "after charging", Method: "electronic detector", Place: "all joints", Sensitivity: "0.1 oz/yr", Result: "no indication"}},
 		Startup: &record.Startup{Rows: []record.Judged{{Name: "superheat", Value: record.Plain(5.56, "K"), U: record.Plain(0.6, "K"), Low: record.Plain(4.4444, "K"), High: record.Plain(6.6667, "K"), Decision: "pass", Source: "maker's instructions", Saturation: record.Plain(277.6, "K")},

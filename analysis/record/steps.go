@@ -2,40 +2,33 @@ package record
 
 // Pressure is the standing pressure test.
 type Pressure struct {
-	Kind             string  `json:"kind"`
-	Gas              string  `json:"gas,omitempty"`
-	From             string  `json:"from"` // "readings", "stated, not logged"
-	Start            string  `json:"start,omitempty"`
-	End              string  `json:"end,omitempty"`
-	Duration         *Value  `json:"duration,omitempty"`
-	StartPressure    *Value  `json:"start_pressure,omitempty"` // Pa absolute
-	EndPressure      *Value  `json:"end_pressure,omitempty"`
-	StartTemperature *Value  `json:"start_temperature,omitempty"`
-	EndTemperature   *Value  `json:"end_temperature,omitempty"`
-	Expected         *Value  `json:"expected_end_pressure,omitempty"`
-	Change           *Value  `json:"change,omitempty"` // Pa beyond the temperature's effect, with interval
-	U                *Value  `json:"standard_uncertainty,omitempty"`
-	LeakRate         *Value  `json:"leak_rate,omitempty"`
-	SmallestLeak     *Value  `json:"smallest_leak,omitempty"`
-	DesignPressure   *Value  `json:"design_pressure,omitempty"`
-	MaxChange        *Value  `json:"max_change,omitempty"`
-	Decision         string  `json:"decision"`
-	Note             *Note   `json:"decision_note,omitempty"`
-	DecisionReason   string  `json:"decision_reason,omitempty"`
-	CarryLow         *Value  `json:"hold_inflow_at_test_pressure,omitempty"` // value with low and high: the bracket
-	Agreement        string  `json:"agreement,omitempty"`                    // agree, differ, cannot decide
-	AgreementReason  string  `json:"agreement_reason,omitempty"`
-	Instrument       string  `json:"instrument,omitempty"`
-	TemperatureAt    string  `json:"temperature_at,omitempty"`
-	Stages           []Stage `json:"stages,omitempty"`
-	Budget           []Term  `json:"budget,omitempty"`
-}
-
-// Stage is a stretch of the pressure test at one pressure, in Pa.
-type Stage struct {
-	Start    string `json:"start"`
-	End      string `json:"end"`
-	Pressure *Value `json:"pressure"`
+	Kind             string    `json:"kind"`
+	Gas              string    `json:"gas,omitempty"`
+	From             string    `json:"from"` // "readings", "stated, not logged"
+	Start            string    `json:"start,omitempty"`
+	End              string    `json:"end,omitempty"`
+	Duration         *Value    `json:"duration,omitempty"`
+	StartPressure    *Value    `json:"start_pressure,omitempty"` // Pa absolute
+	EndPressure      *Value    `json:"end_pressure,omitempty"`
+	StartTemperature *Value    `json:"start_temperature,omitempty"`
+	EndTemperature   *Value    `json:"end_temperature,omitempty"`
+	Expected         *Value    `json:"expected_end_pressure,omitempty"`
+	Change           *Value    `json:"change,omitempty"` // Pa beyond the temperature's effect, with interval
+	U                *Value    `json:"standard_uncertainty,omitempty"`
+	LeakRate         *Value    `json:"leak_rate,omitempty"`
+	SmallestLeak     *Value    `json:"smallest_leak,omitempty"`
+	DesignPressure   *Value    `json:"design_pressure,omitempty"`
+	MaxChange        *Value    `json:"max_change,omitempty"`
+	Decision         string    `json:"decision"`
+	Note             *Note     `json:"decision_note,omitempty"`
+	DecisionReason   string    `json:"decision_reason,omitempty"`
+	CarryLow         *Value    `json:"hold_inflow_at_test_pressure,omitempty"` // value with low and high: the bracket
+	Agreement        string    `json:"agreement,omitempty"`                    // agree, differ, cannot decide
+	AgreementReason  string    `json:"agreement_reason,omitempty"`
+	Instrument       string    `json:"instrument,omitempty"`
+	TemperatureAt    string    `json:"temperature_at,omitempty"`
+	Stages           []Stretch `json:"stages,omitempty"`
+	Budget           []Term    `json:"budget,omitempty"`
 }
 
 // Recovery is the refrigerant taken out before: mass in kg, level in Pa.

@@ -15,14 +15,14 @@ type PullDown struct {
 	TimeTo      map[string]*Value `json:"time_to,omitempty"` // "1000 micron": s
 	Rate        *Value            `json:"rate,omitempty"`    // 1/s, S_eff/V
 	Asymptotic  *Value            `json:"asymptotic_pressure,omitempty"`
-	Plateaus    []Plateau         `json:"plateaus"`
+	Plateaus    []Stretch         `json:"plateaus"`
 	HoseLimited *bool             `json:"hose_limited,omitempty"`
 	Hoses       *Hoses            `json:"hoses,omitempty"`
 	RateAt      []RateAt          `json:"rate_at,omitempty"`
 }
 
-// Plateau is a stretch at which the pressure stood still, in Pa.
-type Plateau struct {
+// Stretch is a time at one pressure, in Pa: a plateau of a pull-down, a stage of a pressure test.
+type Stretch struct {
 	Start    string `json:"start"`
 	End      string `json:"end"`
 	Pressure *Value `json:"pressure"`
