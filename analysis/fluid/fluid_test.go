@@ -247,3 +247,32 @@ func TestMolarMass(t *testing.T) {
 		}
 	}
 }
+
+// An end of a range that was converted from another unit is in the range, though a double misses it by its last digits;
+// a hundredth of a kelvin beyond it is not.
+func TestEndsOfRangesInOtherUnits(t *testing.T) {
+	celsius := func(c float64) float64 { return c + 273.15 }
+	fahrenheit := func(f float64) float64 { return f*5/9 + (273.15 - 32*5.0/9) }
+	for _, name := range Refrigerants() {
+		r, _ := LookUp(name)
+		for _, of := range []func(float64) float64{celsius, fahrenheit} {
+			for _, end := range []float64{r.Coldest, r.Hottest} {
+				x := math.Round((end-273.15)*1e6) / 1e6
+				if of(0) != celsius(0) {
+					x = math.Round(((end-273.15)*1.8+32)*1e6) / 1e6
+				}
+				p, err := r.DewPressure(of(x))
+				if err != nil {
+					t.Errorf("%s: %v", name, err)
+					continue
+				}
+				within1(t, name+" back", must(t)(r.DewTemperature(p)), end, 1e-9)
+			}
+		}
+		for _, T := range []float64{r.Coldest - 0.01, r.Hottest + 0.01} {
+			if p, err := r.BubblePressure(T); err == nil {
+				t.Errorf("%s at %g K: %g Pa, want an error", name, T, p)
+			}
+		}
+	}
+}

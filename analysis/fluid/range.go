@@ -26,10 +26,14 @@ func (e *RangeError) Error() string {
 		e.What, e.Argument, e.Value, e.Unit, e.Low, e.High, e.Unit)
 }
 
-// within returns nil if low <= x <= high, and a RangeError otherwise; NaN is
-// outside every range.
+// rounding is how far an argument that was converted from another unit may miss an
+// end of its range: -40 °C is 233.14999999999998 K.
+const rounding = 1e-12
+
+// within returns nil if low <= x <= high, but for an error of rounding, and a
+// RangeError otherwise; NaN is outside every range.
 func within(what, argument string, x, low, high float64, unit string) error {
-	if x >= low && x <= high {
+	if x >= low-rounding*math.Abs(low) && x <= high+rounding*math.Abs(high) {
 		return nil
 	}
 	return &RangeError{What: what, Argument: argument, Value: x, Low: low, High: high, Unit: unit}
