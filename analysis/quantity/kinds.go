@@ -78,22 +78,34 @@ func (a Accuracy) Limit(reading, span float64) float64 {
 	return a.Relative*reading + a.OfRange*span + a.Absolute
 }
 
-// UnmarshalText parses terms joined by "+".
+// signs makes each way to join the terms of an accuracy a plus.
+var signs = strings.NewReplacer("+/-", "+", "±", "+")
+
+// UnmarshalText parses terms joined by "+" or "±", with or without a sign before the first: "± (10 % + 5 micron)".
 func (a *Accuracy) UnmarshalText(b []byte) error {
 	*a = Accuracy{Text: string(b)}
-	for _, term := range strings.Split(string(b), "+") {
-		term = strings.TrimPrefix(strings.TrimSpace(term), "±")
-		term = strings.TrimSpace(term)
-		if err := a.add(term); err != nil {
+	text := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(signs.Replace(a.Text)), "+"))
+	if inside, ok := strings.CutPrefix(text, "("); ok {
+		text = strings.TrimSuffix(inside, ")")
+	}
+	for _, term := range strings.Split(text, "+") {
+		if err := a.add(strings.TrimSpace(term)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+// ofRanges are ways to say that a percentage is one of the instrument's range.
+var ofRanges = []string{" of range", " of span", " of full scale", " FS"}
+
 func (a *Accuracy) add(term string) error {
-	body, ofRange := strings.CutSuffix(term, " of range")
-	body = strings.TrimSuffix(body, " of reading")
+	body, ofRange := strings.TrimSuffix(term, " of reading"), false
+	for _, words := range ofRanges {
+		if short, ok := strings.CutSuffix(term, words); ok {
+			body, ofRange = short, true
+		}
+	}
 	if p, ok := strings.CutSuffix(body, "%"); ok {
 		x, err := parseFloat(strings.TrimSpace(p))
 		if err != nil || x < 0 {
@@ -125,11 +137,18 @@ func (a *Accuracy) add(term string) error {
 // MarshalText gives the text back.
 func (a Accuracy) MarshalText() ([]byte, error) { return []byte(a.Text), nil }
 
-// Range is what an instrument can show: "0 to 20000 micron".
+// Range is what an instrument can show: "0 to 20000 micron", "30 inHg vac to 500 psig". Low is the lower
+// pressure, in whichever order inches of vacuum were written.
 type Range struct {
 	Low, High Value
 	Text      string
 }
+
+// Span is the width in SI.
+func (r Range) Span() float64 { return atSea(r.High) - atSea(r.Low) }
+
+// atSea makes ends comparable that are counted from different points.
+func atSea(v Value) float64 { return v.Pa(Atm.SI(1)) }
 
 // Given reports whether a range was written.
 func (r Range) Given() bool { return r.Text != "" }
@@ -153,7 +172,10 @@ func (r *Range) UnmarshalText(b []byte) error {
 	if err := l.UnmarshalText([]byte(low)); err != nil {
 		return err
 	}
-	if l.Unit.Dim != h.Unit.Dim || l.SI >= h.SI {
+	if l.Unit.Ref == Vacuum && h.Unit.Ref == Vacuum && l.SI < h.SI { // "0 to 30 inHg vac": the deeper is the lower pressure
+		l, h = h, l
+	}
+	if l.Unit.Dim != h.Unit.Dim || atSea(l.Value) >= atSea(h.Value) {
 		return fmt.Errorf("%q: the lower end is not below the upper end", r.Text)
 	}
 	r.Low, r.High = l.Value, h.Value

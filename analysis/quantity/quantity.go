@@ -1,8 +1,10 @@
 package quantity
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -66,6 +68,12 @@ func parsePlain(s string, dim Dimension) (Value, error) {
 		return Value{}, err
 	}
 	v := Value{SI: unit.SI(num), Unit: unit}
+	if math.IsInf(v.SI, 0) {
+		return Value{}, fmt.Errorf("%q is too large", strings.TrimSpace(s))
+	}
+	if unit.Ref == Vacuum && num < 0 {
+		return Value{}, fmt.Errorf("%q: a vacuum is counted downward from the air and has no minus sign", strings.TrimSpace(s))
+	}
 	if rest == "" {
 		return v, nil
 	}
@@ -93,11 +101,17 @@ func pointed(digits string) string {
 	return " (" + whole + "." + part + ")"
 }
 
-// scanNumber reads one number (or a fraction such as 3/8) and its unit; what
-// follows a second number starts rest.
+// mixed is a number with a fraction, as tube is named: "1 1/8", "1-1/8".
+var mixed = regexp.MustCompile(`^[0-9]+[ -][0-9]+/[0-9]+`)
+
+// scanNumber reads one number (or a fraction such as 3/8 or 1 1/8) and its unit;
+// what follows a second number starts rest.
 func scanNumber(s string, dim Dimension) (num float64, unit Unit, rest string, err error) {
 	s = strings.TrimSpace(s)
-	i := 0
+	if strings.HasPrefix(s, "−") { // U+2212
+		return scanNumber("-"+strings.TrimPrefix(s, "−"), dim)
+	}
+	i := len(mixed.FindString(s))
 	for i < len(s) && strings.IndexByte("0123456789.+-/eE,", s[i]) >= 0 {
 		if (s[i] == 'e' || s[i] == 'E') && !exponent(s[i:]) {
 			break
@@ -105,9 +119,6 @@ func scanNumber(s string, dim Dimension) (num float64, unit Unit, rest string, e
 		i++
 	}
 	digits := s[:i]
-	if strings.HasPrefix(s, "−") { // U+2212
-		return scanNumber("-"+strings.TrimPrefix(s, "−"), dim)
-	}
 	if digits == "" {
 		return 0, unit, "", fmt.Errorf("%q does not start with a number; write %s", s, example(dim))
 	}
@@ -131,6 +142,12 @@ func exponent(s string) bool {
 }
 
 func parseFloat(s string) (float64, error) {
+	if mixed.FindString(s) == s && s != "" {
+		i := strings.IndexAny(s, " -")
+		whole, err := parseFloat(s[:i])
+		part, err2 := parseFloat(s[i+1:])
+		return whole + part, errors.Join(err, err2)
+	}
 	if a, b, ok := strings.Cut(s, "/"); ok {
 		x, err1 := strconv.ParseFloat(a, 64)
 		y, err2 := strconv.ParseFloat(b, 64)
@@ -179,8 +196,8 @@ func parseSpread(s string, v Value) (float64, error) {
 		}
 		return math.Abs(v.SI) * x / 100, nil
 	}
-	if x, err := parseFloat(s); err == nil {
-		return math.Abs(v.Unit.Scale * x), nil
+	if x, err := parseFloat(s); err == nil && x >= 0 {
+		return v.Unit.Scale * x, nil
 	}
 	num, unit, rest, err := scanNumber(s, v.Unit.Dim)
 	if err != nil || rest != "" || num < 0 {

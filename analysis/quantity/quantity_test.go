@@ -199,3 +199,72 @@ func FuzzParse(f *testing.F) {
 		_ = q.UnmarshalText([]byte(s))
 	})
 }
+
+// TestSpellings are ways to write a unit that mean the same, and what must not be guessed: SI prefixes are told apart by
+// case (BIPM SI Brochure, 9th edition, table 7: m is 1e-3, M is 1e6).
+func TestSpellings(t *testing.T) {
+	for want, names := range map[float64][]string{
+		3386.388640341: {"inHg abs", "in Hg abs", "in. Hg abs", "in.Hg abs", "inHgA", "inHg(a)", "inHg(abs)", "inHg absolute", "inches Hg abs", "inches of mercury absolute", "in Hg (abs)"},
+		0.133322387415: {"micron", "microns", "µmHg", "μmHg", "um", "MICRON", "micron abs", "microns (absolute)"},
+		1e3:            {"kPa", "KPA", "kpa", "kPa(a)", "kPa abs", "kPa absolute", "kPa(abs)", "kPaa", "kPag", "kPa(g)"},
+		1e6:            {"MPa", "MPA", "MPa abs", "MPag"},
+		1e5:            {"bara", "bar(a)", "bar abs", "bar(abs)", "barg", "bar(g)", "BARG"},
+	} {
+		for _, n := range names {
+			if u, ok := LookUp(n); !ok || u.Scale != want {
+				t.Errorf("%q: scale %v, %t, want %v", n, u.Scale, ok, want)
+			}
+		}
+	}
+	for _, n := range []string{"mPa", "mpa", " mPa abs", "psi", "bar", "inHg", "in Hg", "in.Hg", "inches of mercury", "psi abs abs", "psig abs", "inHg vac abs", "°C abs", "abs", ""} {
+		if u, ok := LookUp(n); ok {
+			t.Errorf("%q was taken for %s", n, u.Name)
+		}
+	}
+}
+
+// TestNumbers are ways to write a number, by hand, and what is none.
+func TestNumbers(t *testing.T) {
+	for text, want := range map[string]float64{"1 1/8 in": 1.125 * 0.0254, "1-1/8 in": 1.125 * 0.0254, "7/8 in": 0.875 * 0.0254, "2 ft": 0.6096,
+		"0." + strings.Repeat("3", 500) + " m": 1.0 / 3, "1e-400 m": 0} {
+		if v, err := Parse(text, DimLength); err != nil || math.Abs(v.SI-want) > 1e-15 {
+			t.Errorf("%.20q: %v, %v, want %v", text, v.SI, err, want)
+		}
+	}
+	if v, err := Parse("-0.0 psig", DimPressure); err != nil || math.Signbit(v.SI) {
+		t.Errorf("-0.0 psig: %v, %v", v.SI, err)
+	}
+	for _, text := range []string{"1e400 Pa", "1e308 MPa", "NaN Pa", "Inf Pa", "-Inf Pa", "0x10 Pa", "1_000 Pa", "1 000 Pa", "-10 inHg vac", "9 Pa ± -1", "9 Pa ± -1 Pa", "9 Pa ± 1 Pa ± 2 Pa",
+		"9 Pa +1/-2 Pa", "1 1/0 Pa", "1 1/8/2 Pa", strings.Repeat("1", 400) + " Pa"} {
+		if v, err := Parse(text, DimPressure); err == nil {
+			t.Errorf("%.30q was taken for %v", text, v.SI)
+		}
+	}
+}
+
+// TestSpread is the same error limit and the same range in the ways in which data sheets write them: 10 % of 100 Pa and 5
+// micron are 10.66661 Pa; from 30 inches of mercury below the air to 500 psi above it are 101.592 + 3447.379 kPa.
+func TestSpread(t *testing.T) {
+	for _, text := range []string{"10 % + 5 micron", "±10 % ±5 micron", "+/- 10 % +/- 5 micron", "± (10 % + 5 micron)", "5 micron + 10 % of reading"} {
+		var a Accuracy
+		if err := a.UnmarshalText([]byte(text)); err != nil || math.Abs(a.Limit(100, 0)-10.666611937) > 1e-8 {
+			t.Errorf("%q: %v, %v", text, a.Limit(100, 0), err)
+		}
+	}
+	for _, text := range []string{"0.5 % of range", "0.5 % of span", "0.5 % of full scale", "± 0.5 % FS"} {
+		var a Accuracy
+		if err := a.UnmarshalText([]byte(text)); err != nil || a.Limit(3, 800) != 4 {
+			t.Errorf("%q: %v, %v", text, a.Limit(3, 800), err)
+		}
+	}
+	for text, want := range map[string]float64{"0 to 800 psig": 5515805.83, "30 inHg vac to 500 psig": 3548970.31, "0 to 30 inHg vac": 101591.66, "30 to 0 inHg vac": 101591.66} {
+		var r Range
+		if err := r.UnmarshalText([]byte(text)); err != nil || math.Abs(r.Span()-want) > 0.01 || r.Low.Pa(1e5) >= r.High.Pa(1e5) {
+			t.Errorf("%q: %v wide, %v, want %v", text, r.Span(), err, want)
+		}
+	}
+	var r Range
+	if err := r.UnmarshalText([]byte("-30 inHg vac to 500 psig")); err == nil {
+		t.Error("inches of vacuum with a minus sign were accepted")
+	}
+}

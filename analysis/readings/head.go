@@ -138,24 +138,11 @@ var localUnits = map[string]quantity.Unit{"segundos": quantity.Second, "segundo"
 	"secondes": quantity.Second, "seg": quantity.Second, "minutos": quantity.Minute, "minuten": quantity.Minute, "stunden": quantity.Hour,
 	"std": quantity.Hour, "horas": quantity.Hour, "heures": quantity.Hour}
 
-// unitOf finds a unit by its spelling. "mPa" is not the megapascal, and "mpa"
-// could be either.
+// unitOf finds a unit by its spelling.
 func unitOf(s string) (quantity.Unit, bool) {
 	s = strings.TrimSpace(s)
-	if strings.HasPrefix(s, "mP") || strings.HasPrefix(s, "mp") {
-		if strings.EqualFold(s[:min(3, len(s))], "mpa") {
-			return quantity.Unit{}, false
-		}
-	}
 	if u, ok := quantity.LookUp(s); ok {
 		return u, true
-	}
-	for _, tail := range []string{"(absolute)", "(abs)", "absolute", "abs.", "abs"} {
-		if base, cut := strings.CutSuffix(strings.ToLower(s), tail); cut && base != "" {
-			if u, ok := quantity.LookUp(base); ok && u.Dim == quantity.DimPressure && u.Ref == quantity.Absolute {
-				return u, true
-			}
-		}
 	}
 	u, ok := localUnits[foldWord(s)]
 	return u, ok
