@@ -134,15 +134,17 @@ func (r *runner) gauge(id string) vacuum.Gauge {
 	if in == nil {
 		return g
 	}
-	span := in.Range.High.SI - in.Range.Low.SI
-	g.Gain, g.Offset = in.Accuracy.Relative, in.Accuracy.Absolute+in.Accuracy.OfRange*span
+	g.Gain, g.Offset = in.Accuracy.Relative, in.Accuracy.Absolute+in.Accuracy.OfRange*in.Range.Span()
 	if r.againstAir(id) {
 		// What such a gauge shows is the difference to the air, so its relative limit acts on that, and the
 		// air's own pressure is only known within its error limit.
 		g.Offset += g.Gain*r.atmosphere + math.Sqrt(3)*r.atmosphereU
 	}
 	g.ZeroStability, g.Resolution = in.ZeroStability.SI, in.Resolution.SI
-	g.Top, g.Bottom, g.Principle = in.Range.High.SI, in.Range.Low.SI, in.Principle
+	g.Principle = in.Principle
+	if in.Range.Given() {
+		g.Top, g.Bottom = in.Range.High.Pa(r.atmosphere), in.Range.Low.Pa(r.atmosphere)
+	}
 	g.Overdue = r.overdue(in)
 	return g
 }
@@ -169,8 +171,17 @@ func (r *runner) againstAir(id string) bool {
 	return ok && u.Ref != quantity.Absolute
 }
 
+// overdue reports whether an instrument's calibration was past its date on the
+// day of the job, or on the last day of a recording that it made; on the date
+// itself it is not.
 func (r *runner) overdue(in *job.Instrument) bool {
-	return in.Due.Given() && r.job.Job.Date.Given() && in.Due.Before(r.job.Job.Date.Time)
+	last := day(r.job.Job.Date)
+	for _, x := range r.job.Readings {
+		if s := r.series[x.ID]; x.Instrument == in.ID && s != nil && s.Len() > 0 {
+			last = max(last, r.stamp(s.At(s.Len() - 1))[:len(time.DateOnly)])
+		}
+	}
+	return in.Due.Given() && day(in.Due) < last
 }
 
 // instrumentOf is the instrument that made a recording, nil where not named.

@@ -100,11 +100,11 @@ func (r *runner) instruments() {
 		x := record.Instrument{ID: in.ID, Measures: in.Measures, Principle: in.Principle, Maker: in.Maker, Model: in.Model,
 			Range: in.Range.Text, Serial: in.Serial, Calibrated: day(in.Calibrated), Due: day(in.Due), Certificate: in.Certificate,
 			Check: in.Check, Accuracy: in.Accuracy.Text, Resolution: in.Resolution.Text,
-			Overdue: in.Due.Given() && r.job.Job.Date.Given() && in.Due.Before(r.job.Job.Date.Time), UsedFor: r.uses(in.ID)}
+			Overdue: r.overdue(&in), UsedFor: r.uses(in.ID)}
 		r.rec.Instruments = append(r.rec.Instruments, x)
 		if x.Overdue {
 			r.warn(record.Note{Code: "overdue", Where: in.ID, Names: map[string]string{"id": in.ID, "due": x.Due},
-				Text: fmt.Sprintf("calibration of %s was due on %s, before this job: results that rest on it are not settled by it", in.ID, x.Due)})
+				Text: fmt.Sprintf("calibration of %s was due on %s, before it was used: results that rest on it are not settled by it", in.ID, x.Due)})
 		}
 	}
 }

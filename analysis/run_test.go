@@ -164,15 +164,23 @@ func TestNoCriterionIsNeverAPass(t *testing.T) {
 	}
 }
 
-// TestOverdueGaugeDecidesNothing by the job's date against the gauge's due date.
+// TestOverdueGaugeDecidesNothing by the day on which the gauge was used, the job's or that of its readings, against its due date: on the
+// date itself the calibration still holds.
 func TestOverdueGaugeDecidesNothing(t *testing.T) {
-	l := loadSample(t, "clean-install")
-	for i := range l.Job.Instruments {
-		l.Job.Instruments[i].Due = job.Date{Time: l.Job.Job.Date.AddDate(0, 0, -1)}
-	}
-	rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
-	if rec.Hold.Decision != "not determined" || rec.Hold.DecisionNote.Code != "overdue" {
-		t.Errorf("%s: %s", rec.Hold.Decision, rec.Hold.DecisionReason)
+	for _, c := range []struct {
+		due, date int // days after the readings
+		overdue   bool
+	}{{0, 0, false}, {-1, 0, true}, {-1, -1, true}, {0, -1, false}, {0, 1, true}, {1, 1, false}} {
+		l := loadSample(t, "clean-install")
+		day := l.Job.Job.Date
+		l.Job.Job.Date = job.Date{Time: day.AddDate(0, 0, c.date)}
+		for i := range l.Job.Instruments {
+			l.Job.Instruments[i].Due = job.Date{Time: day.AddDate(0, 0, c.due)}
+		}
+		rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
+		if got := rec.Hold.Decision == "not determined" && rec.Hold.DecisionNote.Code == "overdue"; got != c.overdue || rec.Instruments[0].Overdue != c.overdue {
+			t.Errorf("due %d and dated %d days after the readings: %s: %s; overdue %t, want %t", c.due, c.date, rec.Hold.Decision, rec.Hold.DecisionReason, rec.Instruments[0].Overdue, c.overdue)
+		}
 	}
 }
 

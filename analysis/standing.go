@@ -68,7 +68,7 @@ func (r *runner) pressureOptions(t *job.PressureTest) pressure.Options {
 		o.AtmosphereChange = 2 * 200 // Pa: each barometer reading within 2 hPa
 	}
 	if in := r.instrument(t.Thermometer); in != nil && in.Accuracy.Given() {
-		o.TemperatureLimit = in.Accuracy.Limit(293.15, in.Range.High.SI-in.Range.Low.SI)
+		o.Thermometer = in.Accuracy.Limit(293.15, in.Range.Span())
 	}
 	in := r.instrument(t.Instrument)
 	if in == nil {
@@ -97,7 +97,7 @@ func (r *runner) pressureGauge(in *job.Instrument) pressure.Gauge {
 		Resolution: in.Resolution.SI, Overdue: r.overdue(in)}
 	if in.Range.Given() {
 		g.Bottom, g.Top = in.Range.Low.Pa(r.atmosphere), in.Range.High.Pa(r.atmosphere)
-		g.Offset += in.Accuracy.OfRange * (g.Top - g.Bottom)
+		g.Offset += in.Accuracy.OfRange * in.Range.Span()
 		g.Absolute = in.Range.High.Unit.Ref == quantity.Absolute
 	}
 	return g

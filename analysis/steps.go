@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"dryhold/analysis/decision"
@@ -102,6 +103,15 @@ func (r *runner) startup() {
 		out.Rows = append(out.Rows, r.judged(row))
 	}
 	r.rec.Startup = out
+	if r.inexact(s.PressureGauge, s.SuctionPressure.Value, s.LiquidPressure.Value) || r.inexact(s.Thermometer, s.SuctionTemperature.Value, s.LiquidTemperature.Value) {
+		r.warn(record.Note{Code: "accuracy-unknown", Where: "start-up",
+			Text: "the accuracy of the gauge or of the thermometer is not stated: the uncertainty is a lower limit"})
+	}
+}
+
+// inexact reports whether one of the readings has no uncertainty, neither of its own nor from its instrument.
+func (r *runner) inexact(id string, list ...quantity.Value) bool {
+	return slices.ContainsFunc(list, func(v quantity.Value) bool { return v.Given() && r.uncertainty(id, v) == 0 })
 }
 
 func (r *runner) startupInput(s *job.Startup) startup.Input {
@@ -109,7 +119,11 @@ func (r *runner) startupInput(s *job.Startup) startup.Input {
 		if !p.Given() {
 			return startup.Estimate{}
 		}
-		return startup.Estimate{Value: p.Pa(r.atmosphere), U: r.uncertainty(s.PressureGauge, p.Value)}
+		e := startup.Estimate{Value: p.Pa(r.atmosphere), U: r.uncertainty(s.PressureGauge, p.Value)}
+		if p.Unit.Ref != quantity.Absolute {
+			e.U = math.Hypot(e.U, r.atmosphereU)
+		}
+		return e
 	}
 	temp := func(t quantity.Temperature) startup.Estimate {
 		if !t.Given() {
@@ -117,15 +131,12 @@ func (r *runner) startupInput(s *job.Startup) startup.Input {
 		}
 		return startup.Estimate{Value: t.SI, U: r.uncertainty(s.Thermometer, t.Value)}
 	}
-	in := startup.Input{Refrigerant: r.coolant, AtmosphereU: r.atmosphereU,
+	in := startup.Input{Refrigerant: r.coolant,
 		SuctionPressure: pressure(s.SuctionPressure), LiquidPressure: pressure(s.LiquidPressure),
 		SuctionTemperature: temp(s.SuctionTemperature), LiquidTemperature: temp(s.LiquidTemperature),
 		ReturnAir: temp(s.ReturnAir), SupplyAir: temp(s.SupplyAir), OutdoorAir: temp(s.OutdoorAir),
 		PlateCurrent: s.PlateCurrent.SI, TargetSuperheat: s.TargetSuperheat.SI, TargetSubcooling: s.TargetSubcooling.SI,
 		Tolerance: s.Tolerance.SI, VariableSpeed: s.VariableSpeed, TestMode: s.TestMode}
-	if s.SuctionPressure.Unit.Ref == quantity.Absolute && s.LiquidPressure.Unit.Ref == quantity.Absolute {
-		in.AtmosphereU = 0
-	}
 	for _, v := range s.Voltages {
 		in.Voltages = append(in.Voltages, startup.Estimate{Value: v.SI, U: v.U})
 	}
@@ -141,8 +152,8 @@ func (r *runner) startupInput(s *job.Startup) startup.Input {
 	return in
 }
 
-// judged compares one quantity with its target; a value without uncertainty, or
-// outside the conditions, is not judged.
+// judged compares one quantity with its target; a value outside the conditions
+// is not judged.
 func (r *runner) judged(row startup.Row) record.Judged {
 	j := record.Judged{Name: row.Name, U: positive(row.U, row.Unit), Source: row.Source, Decision: "not judged",
 		Saturation: positive(row.Saturation, "K"), Value: plain(row.Value, row.Unit)}
@@ -179,7 +190,7 @@ func (r *runner) uncertainty(id string, v quantity.Value) float64 {
 	if in == nil || !in.Accuracy.Given() {
 		return 0
 	}
-	limit := in.Accuracy.Limit(v.SI, in.Range.High.SI-in.Range.Low.SI)
+	limit := in.Accuracy.Limit(v.SI, in.Range.Span())
 	step := in.Resolution.SI - in.Resolution.Unit.Offset
 	return math.Hypot(limit/math.Sqrt(3), step/math.Sqrt(12))
 }

@@ -285,3 +285,63 @@ func TestRecordedTemperatureInTheWrongScale(t *testing.T) {
 		}
 	}
 }
+
+// A thermometer's own limit adds to the difference between its place and the gas (1 K on a pipe, 3 K in the air, common practice, no source) and does not
+// stand in for it. By hand for 500 psig at 75 °F, slope 12,938 Pa/K (1.0425 psi a °F, see above): √((h² + 0.5²)/3)·√2·12938 Pa.
+func TestThermometerIsNotTheGas(t *testing.T) {
+	for at, want := range map[string]float64{"pipe": math.Sqrt((1+0.25)/3) * math.Sqrt2 * 12938, "outdoor air": math.Sqrt((9+0.25)/3) * math.Sqrt2 * 12938} {
+		p := runText(t, "R-32", `[pressure_test]
+instrument = "gauge"
+thermometer = "thermometer"
+gas = "dry nitrogen"
+duration = "1 h"
+start_pressure = "500 psig"
+end_pressure = "500 psig"
+start_temperature = "75 °F"
+end_temperature = "75 °F"
+temperature_at = "`+at+`"
+`).Pressure
+		for _, term := range p.Budget {
+			if term.Name == "temperature" {
+				near(t, at, term.U, "Pa", want, 0.005*want)
+			}
+		}
+	}
+}
+
+// Two gauges at once: an absolute one needs no station pressure, one that counts from the air carries its uncertainty. By hand for R-32 at the standard
+// atmosphere known within ±3 kPa (u = 3 kPa/1.96 = 1531 Pa): near 0 °C the pressure rises by 26.3 kPa/K (813.1 to 1106.9 kPa from 0 to 10 °C is 29.4 on
+// average), so that the station pressure alone gives 0.058 K.
+func TestAbsoluteGaugeCarriesNoAtmosphere(t *testing.T) {
+	text := strings.Replace(strings.Replace(sea, "101.325 kPa", "101.325 kPa ± 3 kPa", 1), "REFRIGERANT", "R-32", 1) + `[startup]
+suction_pressure = "UNIT ± 0.001 kPa"
+suction_temperature = "10 °C ± 0.001 K"
+liquid_pressure = "2000 kPa ± 0.001 kPa"
+liquid_temperature = "25 °C ± 0.001 K"
+`
+	for unit, want := range map[string]float64{"813.101 kPa": 0.05 / math.Sqrt(3), "711.776 kPag": math.Hypot(0.05/math.Sqrt(3), 1531/26300.0)} {
+		j, faults := job.Decode(job.File{Name: "job.toml", Data: []byte(strings.Replace(text, "UNIT", unit, 1))}, nil, nil)
+		if faults.Stops() {
+			t.Fatal(faults)
+		}
+		rec, _ := analysis.Run(j, nil, analysis.Options{})
+		near(t, unit+": u of the superheat", rec.Startup.Rows[0].U, "K", want, 0.003)
+		near(t, unit+": u of the subcooling", rec.Startup.Rows[1].U, "K", 0.05/math.Sqrt(3), 0.001)
+		near(t, unit+": saturation", rec.Startup.Rows[0].Saturation, "K", 273.15, 0.01)
+	}
+}
+
+// Readings whose instruments say nothing of their accuracy are compared, and the record says what that is worth.
+func TestUnknownAccuracyIsTold(t *testing.T) {
+	keys := "[startup]\nsuction_pressure = \"118 psig\"\nsuction_temperature = \"52 °F\"\n"
+	for tables, want := range map[string]bool{keys: true, keys + "pressure_gauge = \"gauge\"\nthermometer = \"thermometer\"\n": false,
+		keys + "pressure_gauge = \"gauge\"\n": true, strings.NewReplacer("118 psig", "118 psig ± 1 psig", "52 °F", "52 °F ± 1 °F").Replace(keys): false} {
+		told := false
+		for _, w := range runText(t, "R-410A", tables).Warnings {
+			told = told || w.Code == "accuracy-unknown" && w.Where == "start-up"
+		}
+		if told != want {
+			t.Errorf("%s told %t, want %t", tables, told, want)
+		}
+	}
+}

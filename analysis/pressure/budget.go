@@ -25,7 +25,7 @@ func budget(r *Result, o Options) []Term {
 		{"offset", offset},
 		{"resolution", o.Gauge.Resolution / math.Sqrt(12) * ends},
 		{"scatter", math.Hypot(r.End.Scatter, ratio*r.Start.Scatter)},
-		{"temperature", temperatureLimit(o) / math.Sqrt(3) * perKelvin(r) * math.Sqrt2},
+		{"temperature", math.Hypot(temperatureLimit(o), o.Thermometer) / math.Sqrt(3) * perKelvin(r) * math.Sqrt2},
 	}
 	if !o.Gauge.Absolute {
 		terms = append(terms, Term{"atmosphere", atmosphereLimit(r, o) / math.Sqrt(3)})
@@ -46,14 +46,12 @@ func perKelvin(r *Result) float64 {
 	return slope
 }
 
-// temperatureLimit is the limit in K of the difference between the sensor and
-// the gas in the whole circuit: 1 K for a sensor on the pipe, 3 K for one in the
-// air or at a place not stated (common practice, no source).
+// temperatureLimit is the limit in K of the difference between the place of the
+// sensor and the gas in the whole circuit: 1 K for one on the pipe, 3 K for one in
+// the air or at a place not stated (common practice, no source). A good
+// thermometer makes it no smaller.
 func temperatureLimit(o Options) float64 {
-	switch {
-	case positive(o.TemperatureLimit):
-		return o.TemperatureLimit
-	case o.TemperatureAt == "pipe":
+	if o.TemperatureAt == "pipe" {
 		return 1
 	}
 	return 3

@@ -14,8 +14,8 @@
 //	offset       at both ends:         (a/√3) √(1 + r²), where no zero stability is stated
 //	resolution   at both ends:         (step/√12) √(1 + r²)
 //	scatter      of the readings that were averaged at each end
-//	temperature  of the gas, which a sensor on a pipe or in the air gives only within ±h at each end:
-//	             (h/√3) √((∂p2/∂T1)² + (∂p2/∂T2)²)
+//	temperature  of the gas, which a place on a pipe or in the air has only within ±h, and the thermometer only
+//	             within its error limit ±b, at each end: √((h² + b²)/3) √((∂p2/∂T1)² + (∂p2/∂T2)²)
 //	atmosphere   its change between both ends, where the gauge counts from it
 //
 // A loss is shown where change < -1.96 u. The smallest drop that the test could

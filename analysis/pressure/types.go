@@ -27,7 +27,7 @@ type Options struct {
 	Atmosphere       float64 // Pa at the start
 	AtmosphereChange float64 // Pa, limit of its error between both ends; 0: 100 Pa an hour, 2 kPa at most
 	TemperatureAt    string  // where it was measured: "pipe", "air", ...
-	TemperatureLimit float64 // K, limit of the difference to the gas; 0: by TemperatureAt
+	Thermometer      float64 // K, its error limit; the gas differs from the place by more, see TemperatureAt
 	Volume           float64 // m³
 	VolumeU          float64 // relative standard uncertainty
 	Design           float64 // Pa absolute, design or plate pressure of the weakest part

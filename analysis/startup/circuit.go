@@ -75,7 +75,7 @@ func (r *Row) saturate(in Input, p Estimate, temperature, pressure property) boo
 		return false
 	}
 	r.Saturation = T
-	r.U = math.Hypot(math.Hypot(p.U, in.AtmosphereU)/slope(in.Refrigerant, pressure, T), in.Refrigerant.Spread/math.Sqrt(3))
+	r.U = math.Hypot(p.U/slope(in.Refrigerant, pressure, T), in.Refrigerant.Spread/math.Sqrt(3))
 	return true
 }
 

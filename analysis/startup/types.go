@@ -18,8 +18,7 @@ func (e Estimate) given() bool {
 // Input is what the job gives; zero means not stated.
 type Input struct {
 	Refrigerant                       *fluid.Refrigerant // nil where not in the table
-	SuctionPressure, LiquidPressure   Estimate           // Pa absolute; U is the gauge's alone
-	AtmosphereU                       float64            // Pa, standard uncertainty of the station pressure that was added
+	SuctionPressure, LiquidPressure   Estimate           // Pa absolute; U has that of the station pressure, where it was added
 	SuctionTemperature                Estimate           // K
 	LiquidTemperature                 Estimate           // K
 	ReturnAir, SupplyAir, OutdoorAir  Estimate           // K
