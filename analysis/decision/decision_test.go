@@ -180,3 +180,16 @@ func TestTwoPascalInSixHours(t *testing.T) {
 		t.Errorf("a rise of 40 Pa is %q, want a clear fail", j.Outcome)
 	}
 }
+
+// A reading just above its limit is not printed as the limit: 500.04 micron fails to be at most 500, and 499.96 passes
+// by less than the guard band; the limit itself is met (JCGM 106: conforming is y <= T_U). Micron to Pa by 0.133322387415 (NIST SP 811).
+func TestReasonTellsReadingFromLimit(t *testing.T) {
+	const micron = 0.133322387415
+	for y, want := range map[float64]string{500.04: "500.04 micron against the limit of 500 micron", 500.0004: "500.0004 micron against the limit of 500 micron",
+		499.96: "499.96 micron against the limit of 500 micron", 500: "500 micron against the limit of 500 micron", 612: "612 micron against the limit of 500 micron"} {
+		j := Judge(Criterion{Limit: 500 * micron}, Evidence{Reading: Estimate{Value: y * micron, U: 30 * micron}})
+		if j.Reason.Text != want || (j.Outcome == ConditionalPass) != (y <= 500) {
+			t.Errorf("%g micron: %s: %q, want %q", y, j.Outcome, j.Reason.Text, want)
+		}
+	}
+}

@@ -163,7 +163,7 @@ func compare(name string, y Estimate, limit float64, obstacles ...*Reason) Part 
 var words = map[string]string{"reach": "pressure to be reached", "limit": "limit", "max_rise": "largest rise allowed"}
 
 func (p Part) compared() Reason {
-	text, facts := fmt.Sprintf("%s against the %s of %s", micron(p.Reading), words[p.Name], micron(p.Limit)),
+	text, facts := fmt.Sprintf("%s against the %s of %s", beside(p.Reading, p.Limit), words[p.Name], micron(p.Limit)),
 		map[string]float64{"reading": p.Reading, "limit": p.Limit}
 	if p.AtLeast {
 		return Reason{ComparedOver, "at least " + text, facts}
@@ -219,6 +219,15 @@ func combine(parts []Part) Judgement {
 
 // minutes and micron print for a sentence, at most three or four digits.
 func minutes(s float64) string { return fmt.Sprintf("%.4g", quantity.Minute.From(s)) }
+
+// beside prints a reading with the digits that tell it from the limit: 500.04 is not 500.
+func beside(reading, limit float64) string {
+	text := micron(reading)
+	for n := 5; text == micron(limit) && math.Abs(reading-limit) > 1e-9*limit && n <= 10; n++ {
+		text = fmt.Sprintf("%.*g micron", n, quantity.Micron.From(reading))
+	}
+	return text
+}
 
 func micron(pa float64) string {
 	x := quantity.Micron.From(pa)
