@@ -39,13 +39,16 @@ func convert(t *table, lay *layout, o Options, part *recording, rep *report) boo
 		}
 	}
 	x := &converter{t: t, lay: lay, o: o, rep: rep, c: c, p: p, a: a, in: in}
+	if x.halved() {
+		return false
+	}
 	part.rows = x.rows()
 	if rep.fileStops() {
 		return false
 	}
 	in.Sheet, in.HeaderRow, in.DateOrder, in.DateWhy = t.sheet, lineOf(t, lay), c.order, c.why
 	x.describe(pwhy, awhy)
-	if c.absolute && !c.elapsed {
+	if c.absolute && !c.elapsed && c.offset == nil {
 		in.DateWhy += "; the file says how far its times are from UTC"
 	}
 	part.place(c, o, rep)
@@ -113,19 +116,6 @@ func (x *converter) rows() []reading {
 			Found: fmt.Sprintf("%d of %d rows have no time and were left out", n, x.in.Rows), Mend: "look whether they belong to the recording"})
 	}
 	return rows
-}
-
-// tooWide refuses a row with numbers beyond the last header: most often a
-// decimal comma in a file whose cells are separated by commas.
-func (x *converter) tooWide(i int) {
-	row := x.t.row(i)
-	for col := x.lay.width; col < len(row); col++ {
-		if b := x.t.trimmed(row[col]); len(b) > 0 && b[0] >= '0' && b[0] <= '9' && x.t.separator != 0 {
-			x.rep.add(x.t.cellFault("too-wide", i, col, "", fmt.Sprintf("no more cells than headers (%d)", x.lay.width),
-				"export again with semicolons between the columns, or with decimal points: a decimal comma must not part columns too"))
-			return
-		}
-	}
 }
 
 // pressure is the absolute pressure of row i in Pa.

@@ -3,7 +3,6 @@ package readings
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"dryhold/analysis/fault"
@@ -18,16 +17,31 @@ func (c *clock) settle() bool {
 		return false
 	case c.zoned > 0:
 		c.absolute = true
-	case !c.elapsed && c.inUTC():
-		c.absolute = true
 	}
 	if c.elapsed {
 		return c.fromStart()
 	}
 	if c.absolute && c.unit > 0 {
-		c.order, c.why = "seconds since 1970", "a large number without a unit"
+		c.order, c.why = "seconds since 1970", "a number too large for elapsed time"
 		return true
 	}
+	if c.zoned == 0 {
+		var ok bool
+		if c.offset, ok = c.stated(); !ok {
+			return false
+		}
+	}
+	if !c.dates() {
+		return false
+	}
+	if c.offset != nil {
+		c.shift(c.offset)
+	}
+	return true
+}
+
+// dates finds the day of every time of day.
+func (c *clock) dates() bool {
 	if c.serials && c.oddSerial() {
 		return false
 	}
@@ -98,16 +112,6 @@ func (c *clock) dated() bool {
 	return slices.ContainsFunc(c.wall[c.lay.first:], func(w int64) bool { return w >= day })
 }
 
-// inUTC reports a header that says that its times are in UTC.
-func (c *clock) inUTC() bool {
-	for _, w := range strings.FieldsFunc(strings.ToLower(c.lay.heads[c.lay.timeColumn()].text), func(r rune) bool { return r < 'a' || r > 'z' }) {
-		if w == "utc" || w == "gmt" {
-			return true
-		}
-	}
-	return false
-}
-
 // day is the job's, for examples.
 func (c *clock) day() string {
 	if c.o.JobDate.IsZero() {
@@ -155,7 +159,7 @@ func (c *clock) bareTimes() bool {
 	c.order, c.why = "time of day", "the file has no date; the job's date was taken"
 	c.rep.add(fault.Fault{Code: "no-date", File: c.t.file, Sheet: c.t.sheet, Doubt: true, Found: fmt.Sprintf("column %q has times without a date; the first is taken on the job's date", head),
 		Mend: "export with dates"})
-	base := time.Date(c.o.JobDate.Year(), c.o.JobDate.Month(), c.o.JobDate.Day(), 0, 0, 0, 0, time.UTC).UnixNano()
+	base := c.siteDay(first)
 	last := int64(none)
 	for i := c.lay.first; i < len(c.wall); i++ {
 		if c.wall[i] == none {

@@ -20,11 +20,12 @@ type clock struct {
 	wall     []int64 // by row index: ns since 1970 on the wall, none where blank
 	date     []int32 // index into stamps.dates still to be added, or noDate
 	serials  bool
-	elapsed  bool // wall counts from Options.Start
-	absolute bool // wall is UTC already
-	zoned    int  // rows with an offset
-	local    int  // rows without one
-	bare     int  // rows with a time of day only
+	elapsed  bool    // wall counts from Options.Start
+	absolute bool    // wall is UTC already
+	offset   *offset // of all rows, as the file states it; nil where it does not
+	zoned    int     // rows with an offset
+	local    int     // rows without one
+	bare     int     // rows with a time of day only
 	unit     float64
 	style    style
 	order    string
