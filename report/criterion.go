@@ -34,7 +34,7 @@ func (b *builder) criterionAnswer() answer {
 		if d := within(end, h.End); d.Finite() && d.V < 0 {
 			end = h.End
 		}
-		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.p.plusMinus(h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum),
+		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.plusMinus(h),
 			"limit", b.limitText(h.Limit), "guard", b.guard(h), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
 			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
 		a.evidence = b.w(key, facts...)
@@ -65,19 +65,43 @@ func (b *builder) levelOr(v *record.Value) string {
 	return b.p.level(v)
 }
 
+// plusMinus prints the reading at the limit ± U at 95 %, U = 1.96 u.
+func (b *builder) plusMinus(h *record.Hold) string {
+	y, u, in := h.ReadingAtLimit, h.StandardUncertainty, b.p.sys.Vacuum
+	if !u.Finite() || u.V <= 0 {
+		return b.p.point(y, in)
+	}
+	k, _ := b.apart(y, u, h.Limit, h.GuardBand)
+	half := record.Plain(1.96*u.V, u.Unit)
+	return b.p.withUnit(b.p.number(y.V, in, k)+nb+"±"+nb+b.p.number(half.V, plainUnit(in), b.readPlaces(half)), in)
+}
+
 // guard prints the guard band: with two figures for who checks the numbers,
 // else as the gauge reads.
 func (b *builder) guard(h *record.Hold) string {
-	if b.t.Audience == "inspector" || !h.GuardBand.Finite() {
-		return b.deltaOr(h.GuardBand)
+	if !h.GuardBand.Finite() {
+		return "–"
 	}
-	return b.asRead(h.GuardBand)
+	u, n := plainUnit(b.p.sys.Vacuum), b.bandPlaces(h)
+	if b.t.Audience == "inspector" {
+		n = max(n, quantity.Places(h.GuardBand.V, u))
+	}
+	return b.p.withUnit(b.p.number(h.GuardBand.V, u, n), u)
+}
+
+// bandPlaces are the decimals of the guard band, and of the limit less it.
+func (b *builder) bandPlaces(h *record.Hold) int {
+	if !h.ReadingAtLimit.Finite() || !h.StandardUncertainty.Finite() {
+		return b.readPlaces(h.GuardBand)
+	}
+	_, n := b.apart(h.ReadingAtLimit, h.StandardUncertainty, h.Limit, h.GuardBand)
+	return n
 }
 
 // asRead prints a difference of vacuum pressures with no more decimals than the gauge.
 func (b *builder) asRead(v *record.Value) string {
 	u := plainUnit(b.p.sys.Vacuum)
-	return b.p.withUnit(b.p.number(v.V, u, min(quantity.Places(v.V, u), b.p.gaugePlaces(u))), u)
+	return b.p.withUnit(b.p.number(v.V, u, b.readPlaces(v)), u)
 }
 
 func (b *builder) deltaOr(v *record.Value) string {
@@ -95,7 +119,7 @@ func (b *builder) acceptance(h *record.Hold) string {
 		return "–"
 	}
 	u := b.p.sys.Vacuum
-	return b.p.withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, min(quantity.Places(h.GuardBand.V, u), b.p.gaugePlaces(u))), u)
+	return b.p.withUnit(b.p.number(h.Limit.V-h.GuardBand.V, u, b.bandPlaces(h)), u)
 }
 
 // criterionText is what was agreed and where it comes from.
@@ -164,7 +188,7 @@ func (b *builder) parts(h *record.Hold) string {
 // part is one part of a criterion with what was read and decided.
 func (b *builder) part(c record.Criterion) string {
 	c.Text, c.Source = c.What, ""
-	return b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.atLeast(b.readingWith(c.Reading, c.U), c.AtLeast), "decision", b.decisionWord(c.Decision))
+	return b.w("criterion.judged", "criterion", b.criterionText(&c), "reading", b.atLeast(b.readingOf(c), c.AtLeast), "decision", b.decisionWord(c.Decision))
 }
 
 // deciding is the part of the criterion for which the hold did not pass, where

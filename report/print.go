@@ -118,13 +118,17 @@ func exact(x float64, places int) bool {
 // agreed prints a number that someone wrote: with the decimals that it needs,
 // or where it was written in another unit, with three figures.
 func (p *printer) agreed(si float64, u quantity.Unit) string {
+	return p.number(si, u, p.agreedPlaces(si, u))
+}
+
+func (p *printer) agreedPlaces(si float64, u quantity.Unit) int {
 	x := u.From(si)
 	for k := range 3 {
 		if exact(x, k) {
-			return p.number(si, u, k)
+			return k
 		}
 	}
-	return p.number(si, u, digits(si, u))
+	return digits(si, u)
 }
 
 // zero prints a rounded nought without decimals.
@@ -162,18 +166,6 @@ func (p *printer) point(v *record.Value, u quantity.Unit) string {
 		return p.word("missing.recorded")
 	}
 	return p.withUnit(p.bare(v, u), u)
-}
-
-// plusMinus prints v ± U at 95 % with U = 1.96 u.
-func (p *printer) plusMinus(v, u *record.Value, in quantity.Unit) string {
-	if !v.Finite() {
-		return p.word("missing.recorded")
-	}
-	if !u.Finite() || u.V <= 0 {
-		return p.point(v, in)
-	}
-	k := min(quantity.Places(1.96*u.V, in), p.gaugePlaces(in))
-	return p.withUnit(p.number(v.V, in, k)+nb+"±"+nb+p.number(1.96*u.V, plainUnit(in), k), in)
 }
 
 func (p *printer) vacuum(v *record.Value) string { return p.in(v, p.sys.Vacuum) }

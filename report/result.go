@@ -86,9 +86,9 @@ func (b *builder) headline() string {
 	if d == "not determined" {
 		return b.w("headline.open", "reason", b.decisionReason())
 	}
-	head := b.w("headline."+d, "reading", b.atLeast(b.p.level(b.rec.Hold.ReadingAtLimit), b.rec.Hold.AtLeast), "limit", b.limitText(b.rec.Hold.Limit))
+	head := b.w("headline."+d, "reading", b.readingAtLimit(), "limit", b.limitText(b.rec.Hold.Limit))
 	if c := b.deciding(); c != nil && d == "fail" {
-		head = b.w("headline.fail_"+c.What, "reading", b.atLeast(b.readingWith(c.Reading, c.U), c.AtLeast), "limit", b.agreedLevel(c.Limit))
+		head = b.w("headline.fail_"+c.What, "reading", b.atLeast(b.readingOf(*c), c.AtLeast), "limit", b.agreedLevel(c.Limit))
 	}
 	switch b.cause() {
 	case "none":

@@ -3,7 +3,6 @@ package report
 import (
 	"strings"
 
-	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -95,9 +94,8 @@ func (b *builder) summaryHold(t *table) {
 			}
 		}
 		d := or(c.Decision, b.decision())
-		reading, u, over := c.Reading, c.U, c.AtLeast
-		if reading == nil && c.What != "reach" && c.What != "max_rise" {
-			reading, u, over = h.ReadingAtLimit, h.StandardUncertainty, h.AtLeast
+		if c.Reading == nil && c.What != "reach" && c.What != "max_rise" {
+			c.Reading, c.U, c.AtLeast = h.ReadingAtLimit, h.StandardUncertainty, h.AtLeast
 		}
 		decision := bold(b.decisionWord(d))
 		if c.Comparison {
@@ -105,17 +103,22 @@ func (b *builder) summaryHold(t *table) {
 		}
 		text := c
 		text.Source = ""
-		t.rows = append(t.rows, []string{test, b.criterionText(&text), source, b.atLeast(b.readingWith(reading, u), over), b.expanded(u), decision, cause})
+		t.rows = append(t.rows, []string{test, b.criterionText(&text), source, b.atLeast(b.readingOf(c), c.AtLeast), b.expanded(c.U), decision, cause})
 	}
 }
 
-// readingWith prints a reading to the place of its uncertainty.
-func (b *builder) readingWith(v, u *record.Value) string {
-	if !v.Finite() || !u.Finite() || u.V <= 0 {
-		return b.levelOr(v)
+// readingOf prints what was read of a criterion, to the place of its uncertainty.
+func (b *builder) readingOf(c record.Criterion) string {
+	if !c.Reading.Finite() || !c.U.Finite() || c.U.V <= 0 {
+		return b.levelOr(c.Reading)
+	}
+	guard := (*record.Value)(nil)
+	if h := b.rec.Hold; h != nil && !c.Comparison && c.What != "reach" && c.What != "max_rise" {
+		guard = h.GuardBand
 	}
 	vac := b.p.sys.Vacuum
-	return b.p.withUnit(b.p.number(v.V, vac, min(quantity.Places(1.96*u.V, vac), b.p.gaugePlaces(vac))), vac)
+	k, _ := b.apart(c.Reading, c.U, c.Limit, guard)
+	return b.p.withUnit(b.p.number(c.Reading.V, vac, k), vac)
 }
 
 func firstValue(vs ...*record.Value) *record.Value {

@@ -1,0 +1,62 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"dryhold/analysis/record"
+)
+
+// TestPrintAgreesWithDecision judges readings by what the pages print of reading, limit and guard band, as a reader would (ILAC-G8:09/2019:
+// pass up to L - w, conditional pass up to L, conditional fail up to L + w): it is what the numbers give. w = 1.645 u, with the gauge's
+// limit of 10 % and 5 micron, u = (0.1 y + 5)/√3, or of 20 micron.
+func TestPrintAgreesWithDecision(t *testing.T) {
+	const micron, limit = 0.133322387415, 500.0
+	outcome := func(y, limit, w float64) string {
+		switch {
+		case y <= limit-w:
+			return "pass"
+		case y <= limit:
+			return "conditional pass"
+		case y <= limit+w:
+			return "conditional fail"
+		}
+		return "fail"
+	}
+	number := func(s string) float64 {
+		s, _, _ = strings.Cut(strings.ReplaceAll(s, nb, " "), " ")
+		x, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	readings := []float64{499.96, 500, 500.04, 500.0004, 481.005, 481.0052, 481.01, 518.99, 518.995, 519, 451.7, 451.75, 451.8, 452.3, 453}
+	for y := 430.0; y < 570; y++ {
+		readings = append(readings, y, y+0.37, y+0.4999)
+	}
+	for _, audience := range []string{"inspector", "homeowner"} {
+		r := testRecord()
+		b, err := newBuilder(r, testOptions(audience))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.p.step = micron
+		for _, y := range readings {
+			for _, u := range []float64{(0.1*y + 5) / 1.7320508, 20 / 1.7320508} {
+				h := r.Hold
+				h.ReadingAtLimit, h.StandardUncertainty, h.GuardBand = record.Plain(y*micron, "Pa"), record.Plain(u*micron, "Pa"), record.Plain(1.645*u*micron, "Pa")
+				c := record.Criterion{What: "limit", Reading: h.ReadingAtLimit, U: h.StandardUncertainty, Limit: h.Limit}
+				want := outcome(y, limit, 1.645*u)
+				printed := number(b.readingOf(c))
+				if got := outcome(printed, number(b.limitText(h.Limit)), number(b.guard(h))); got != want || number(b.plusMinus(h)) != printed {
+					t.Errorf("%s: %g ± u = %g is a %s, but %s beside a limit of %s and a guard band of %s is a %s", audience, y, u, want, b.plusMinus(h), b.limitText(h.Limit), b.guard(h), got)
+				}
+				if (printed <= number(b.acceptance(h))) != (want == "pass") {
+					t.Errorf("%s: %s is a %s, but the page says pass up to %s", audience, b.plusMinus(h), want, b.acceptance(h))
+				}
+			}
+		}
+	}
+}
