@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"dryhold/report/plot"
@@ -12,12 +13,16 @@ func (b *builder) how() []section {
 		return b.absent("how")
 	}
 	var blocks []block
+	bar := ""
 	if f := plot.Hold(b.rec, b.plots()); f != nil {
 		blocks = append(blocks, picture{f: f})
+		if slices.Contains(f.Legend, "hold.bar") {
+			bar = b.w("how.bar") + " "
+		}
 	}
 	blocks = append(blocks, b.caption(b.w("plain.hold")))
 	sec := b.titled("how", blocks...)
-	sec.note = b.w("how.note."+b.p.sys.Name, "atmosphere", b.p.number(101325, b.p.sys.Vacuum, 0), "limit", b.levelOr(b.rec.Hold.Limit))
+	sec.note = bar + b.w("how.note."+b.p.sys.Name, "atmosphere", b.p.number(101325, b.p.sys.Vacuum, 0), "limit", b.levelOr(b.rec.Hold.Limit))
 	return []section{sec}
 }
 
@@ -53,7 +58,7 @@ func (b *builder) donePressure() string {
 	if p == nil {
 		return ""
 	}
-	text := b.w("done.pressure_text", "gas", or(b.term(p.Gas), b.w("missing.given")), "pressure", b.p.pressure(plainOrNil(p.StartPressure)), "duration", b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), "decision", b.decisionWord(p.Decision))
+	text := b.w("done.pressure_text", "gas", or(b.term(p.Gas), b.w("missing.gas")), "pressure", b.p.pressure(plainOrNil(p.StartPressure)), "duration", b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), "decision", b.decisionWord(p.Decision))
 	if b.inflow() {
 		text += " " + b.w("done.pressure_not_cancel")
 	}
@@ -64,6 +69,9 @@ func (b *builder) doneCharge() string {
 	var parts []string
 	if c := b.rec.Charge; c != nil {
 		parts = append(parts, b.w("done.charge_text", "mass", b.p.mass(plainOrNil(firstValue(c.Total, c.Added))), "refrigerant", clean(or(b.rec.Job.System.Refrigerant, b.w("missing.given")))))
+	}
+	if len(parts) == 0 && len(b.rec.Leaks) > 0 {
+		parts = append(parts, b.w("absent"))
 	}
 	for _, l := range b.rec.Leaks {
 		parts = append(parts, b.w("done.leak_text", "stage", b.stage(l.Stage), "result", clean(or(l.Result, b.w("missing.given")))))

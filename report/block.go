@@ -1,6 +1,8 @@
 package report
 
 import (
+	"strings"
+
 	"dryhold/report/plot"
 )
 
@@ -39,28 +41,62 @@ func (p para) draw(s *sheet, x, y, w float64)        { p.set(w).draw(s, x, y, w)
 func (p para) split(w, avail float64) (block, block) { return p.set(w).split(w, avail) }
 func (p para) set(w float64) block                   { return linesBlock{wrap(p.text, p.st, w), p.st, p.kind} }
 
-// itemList is short texts below each other; a page ends between two of them.
+// itemList is short texts below each other, each after a dot; a page ends between
+// two of them. Its head stays with the first.
 type itemList struct {
+	head string
 	list []string
 	st   style
 }
 
-func (b itemList) para() para { return para{text: join("\n", b.list...), st: b.st} }
+const itemDot = "· "
 
-func (b itemList) height(w float64) float64       { return b.para().height(w) }
-func (b itemList) draw(s *sheet, x, y, w float64) { b.para().draw(s, x, y, w) }
+// item is the height of one text.
+func (b itemList) item(i int, w float64) float64 {
+	return (para{text: b.list[i], st: b.st}).height(w - width(itemDot, b.st))
+}
+
+func (b itemList) headHeight(w float64) float64 {
+	if b.head == "" {
+		return 0
+	}
+	return (para{text: b.head, st: b.st}).height(w)
+}
+
+func (b itemList) height(w float64) float64 {
+	h := b.headHeight(w)
+	for i := range b.list {
+		h += b.item(i, w)
+	}
+	return h
+}
+
+func (b itemList) draw(s *sheet, x, y, w float64) {
+	if b.head != "" {
+		y += s.paragraph("P", x, y, w, b.head, b.st)
+	}
+	in := width(itemDot, b.st)
+	for i, text := range b.list {
+		s.mark("P", func() {
+			s.lines(x, y, in, wrap(strings.TrimSpace(itemDot), b.st, w), b.st, 'l')
+			s.lines(x+in, y, w-in, wrap(text, b.st, w-in), b.st, 'l')
+		})
+		y += b.item(i, w)
+	}
+}
+
 func (b itemList) split(w, avail float64) (block, block) {
-	n, h := 0, 0.0
+	n, h := 0, b.headHeight(w)
 	for n < len(b.list) {
-		if h += (para{text: b.list[n], st: b.st}).height(w); h > avail {
+		if h += b.item(n, w); h > avail {
 			break
 		}
 		n++
 	}
-	if n = min(n, len(b.list)-2); n < 2 {
+	if n = min(n, len(b.list)-2); n < 1 || n < 2 && b.head == "" {
 		return nil, nil
 	}
-	return itemList{b.list[:n], b.st}, itemList{b.list[n:], b.st}
+	return itemList{b.head, b.list[:n], b.st}, itemList{"", b.list[n:], b.st}
 }
 
 // linesBlock is text that has been wrapped already.

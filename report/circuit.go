@@ -93,11 +93,12 @@ func (b *builder) measure(s string) string {
 			s = strings.ReplaceAll(s, of, b.term(of))
 		}
 	}
-	return bound(s)
+	return bound(negative.ReplaceAllString(s, "${1}−$2"))
 }
 
 var (
 	micron    = regexp.MustCompile(`\bmicrons?\b`)
+	negative  = regexp.MustCompile(`(^|\s)-(\d)`)
 	oneMicron = regexp.MustCompile(`(^|[^\d.,])1 microns?\b`)
 )
 
@@ -135,16 +136,12 @@ func (b *builder) inputs() []section {
 			}
 		}
 		left := join(", ", why...)
-		sha := in.SHA256
-		if len(sha) > 16 {
-			sha = fours(sha[:16])
-		}
 		name := clean(in.File)
 		if in.Sheet != "" {
 			name += ", " + b.w("sheet") + " " + clean(in.Sheet)
 		}
 		t.rows = append(t.rows, []string{name, b.p.count(in.Rows), b.p.count(in.Used), or(left, "0"),
-			b.p.count(in.OutOfOrder) + nb + "/" + nb + b.p.count(in.Gaps), step, b.measure(or(in.PressureUnit, "–")), sha})
+			b.p.count(in.OutOfOrder) + nb + "/" + nb + b.p.count(in.Gaps), step, b.measure(or(in.PressureUnit, "–")), firstFours(in.SHA256)})
 	}
 	return []section{b.titled("inputs", t)}
 }

@@ -42,11 +42,11 @@ func (b *builder) cautions() []section {
 		blocks = append(blocks, b.caution(i+1, it.c.In(b.opt.Language, home, facts...), b.term(it.c.Source)))
 	}
 	if len(rest) > 0 && b.t.Audience == "inspector" {
-		leads := []string{bold(b.w("cautions.also"))}
+		var leads []string
 		for _, it := range rest {
-			leads = append(leads, "· "+lead(it.c.In(b.opt.Language, home))+" ["+b.term(it.c.Source)+"]")
+			leads = append(leads, lead(it.c.In(b.opt.Language, home))+" ["+b.term(it.c.Source)+"]")
 		}
-		blocks = append(blocks, itemList{leads, b.sc.note})
+		blocks = append(blocks, itemList{bold(b.w("cautions.also")), leads, b.sc.note})
 	} else if len(rest) > 0 {
 		more = b.w("cautions.more", "count", b.p.count(len(rest)))
 	}
@@ -230,6 +230,9 @@ func (b *builder) signature() []section {
 		}
 	}
 	parts := []string{b.w("fixed.signature")}
+	if b.t.Audience != "warranty" { // which has one page
+		parts[0] += " " + b.w("signature.check", "name", clean(b.rec.Software.Name))
+	}
 	if len(b.opt.Attachments) > 0 {
 		names := make([]string, len(b.opt.Attachments))
 		for i, n := range b.opt.Attachments {

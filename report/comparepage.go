@@ -123,7 +123,7 @@ func (c *comparison) cell(b *builder, name string, from Compared) answer {
 	if from.Fault != "" {
 		checked = bold(c.w("compare.not_verified", "reason", brief(clean(from.Fault), longestText)))
 	}
-	signed := c.w("compare.signed", "time", c.p.moment(from.SignedAt), "signer", brief(clean(from.Signer), 64), "fingerprint", fours(from.Fingerprint[:min(16, len(from.Fingerprint))]))
+	signed := c.w("compare.signed", "time", c.p.moment(from.SignedAt), "signer", brief(clean(from.Signer), 64), "fingerprint", firstFours(from.Fingerprint))
 	return answer{label: bold(name) + " · " + brief(clean(from.File), 40), text: b.headline(),
 		evidence: checked + " " + signed + "\n" + c.w("compare.digest", "digest", strings.ReplaceAll(fours(from.Digest), nb, " "))}
 }

@@ -34,9 +34,10 @@ func (b *builder) criterionAnswer() answer {
 		if d := within(end, h.End); d.Finite() && d.V < 0 {
 			end = h.End
 		}
+		from, to := b.p.clocks(or(h.SettleEnd, h.Start), end)
 		facts := []string{"duration", b.p.duration(within(h.Start, end)), "reading", b.plusMinus(h),
 			"limit", b.limitText(h.Limit), "guard", b.guard(h), "u", b.deltaOr(h.StandardUncertainty), "acceptance", b.acceptance(h),
-			"start", b.p.clock(or(h.SettleEnd, h.Start)), "end", b.p.clock(end)}
+			"start", from, "end", to}
 		a.evidence = b.w(key, facts...)
 	}
 	if parts := b.parts(h); !h.Limit.Finite() && parts != "" {

@@ -52,12 +52,7 @@ func (b *builder) strip() block {
 	rows := make([][]line, len(cells))
 	h := 0.0
 	for i, c := range cells {
-		rows[i] = wrap(c.text, text, w)
-		if most := c.most; len(rows[i]) > most {
-			rows[i] = wrap(c.text, text, w-width(" …", text))[:most]
-			last := &rows[i][most-1]
-			last.add(word{runs: []run{{text: " …", w: width(" …", text)}}, w: width(" …", text)}, 0)
-		}
+		rows[i] = shortened(c.text, text, w, c.most)
 		h = math.Max(h, float64(len(rows[i])))
 	}
 	h = label.lead + h*text.lead + 3
@@ -73,13 +68,24 @@ func (b *builder) strip() block {
 	}}
 }
 
+// shortened wraps a text into at most so many lines; the last shows that it is cut.
+func shortened(text string, st style, w float64, most int) []line {
+	ls := wrap(text, st, w)
+	if len(ls) > most {
+		more := width(" …", st)
+		ls = wrap(text, st, w-more)[:most]
+		ls[most-1].add(word{runs: []run{{text: " …", w: more}}, w: more}, 0)
+	}
+	return ls
+}
+
 // result is label, headline and the three answers of equal size.
 func (b *builder) result() block {
-	headline := balanced(b.headline(), b.sc.head, measureWidth, 3)
+	headline := balanced(b.headline(), b.sc.head, measureWidth)
 	head := b.sc.head
 	if len(headline) > 3 {
 		head.size, head.lead = head.size-2, head.lead-2.5
-		headline = wrap(b.headline(), head, measureWidth)
+		headline = balanced(b.headline(), head, measureWidth)
 	}
 	label := style{7.5, 10, false}
 	cells := b.answers()
@@ -99,23 +105,28 @@ func (b *builder) result() block {
 	}}
 }
 
-// balanced wraps a headline so that its last line is no single short word.
-func balanced(text string, st style, w float64, most int) []line {
-	ls := wrap(text, st, w)
-	if first, rest, ok := strings.Cut(text, ". "); ok { // a sentence a line where that takes no more lines
-		if parts := append(wrap(first+".", st, w), wrap(rest, st, w)...); len(parts) <= len(ls) {
+// balanced wraps a headline into lines of about one length, each sentence on lines
+// of its own where that takes no more of them.
+func balanced(text string, st style, w float64) []line {
+	whole := even(text, st, w)
+	if first, rest, ok := strings.Cut(text, ". "); ok {
+		if parts := append(even(first+".", st, w), even(rest, st, w)...); len(parts) <= len(whole) {
 			return parts
 		}
 	}
-	if n := len(ls); n < 2 || n > most || ls[n-1].w >= w*0.2 {
-		return ls
-	}
-	for narrow := w; narrow > w*0.5; narrow -= 6 {
-		if got := wrap(text, st, narrow); len(got) == len(ls) && got[len(got)-1].w >= w*0.2 {
-			return got
-		} else if len(got) > len(ls) {
+	return whole
+}
+
+// even wraps a text into as few lines as go into a width, and these as narrow as
+// they can be.
+func even(text string, st style, w float64) []line {
+	ls := wrap(text, st, w)
+	for narrow := w - 6; narrow > w/2; narrow -= 6 {
+		got := wrap(text, st, narrow)
+		if len(got) > len(ls) {
 			break
 		}
+		ls = got
 	}
 	return ls
 }

@@ -16,7 +16,7 @@ func (b *builder) hold() []section {
 	}
 	var blocks []block
 	if f := plot.Hold(b.rec, b.plots()); f != nil {
-		blocks = append(blocks, picture{f: f}, b.caption(b.holdCaption(h, f.Cut)))
+		blocks = append(blocks, picture{f: f}, b.caption(b.holdCaption(h, f.Legend)))
 	}
 	t := table{headless: true, cols: []column{{"", 'l'}, {"", 'l'}}}
 	add := func(key, v string) { t.rows = append(t.rows, []string{b.w(key), v}) }
@@ -65,15 +65,16 @@ func (b *builder) hold() []section {
 	return []section{sec}
 }
 
-func (b *builder) holdCaption(h *record.Hold, cut bool) string {
-	text := b.w("hold.caption")
+// holdCaption explains what the figure shows, and nothing that it does not.
+func (b *builder) holdCaption(h *record.Hold, legend []string) string {
+	var parts []string
 	if h.Readings > 0 {
-		text = b.w("hold.readings", "count", b.p.count(h.Readings)) + " " + text
+		parts = append(parts, b.w("hold.readings", "count", b.p.count(h.Readings)))
 	}
-	if cut {
-		text += " " + b.w("hold.cut")
+	for _, key := range legend {
+		parts = append(parts, b.w(key))
 	}
-	return text
+	return join(" ", parts...)
 }
 
 func (b *builder) models() []section {

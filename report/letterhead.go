@@ -12,7 +12,7 @@ func (b *builder) letterhead() block {
 	address := []string{clean(c.Address), clean(c.Phone), labelled(b.w("licence"), clean(c.Licence))}
 	right := b.w("running.job", "job", b.rec.Job.Number)
 	if b.rec.Job.Revision > 1 {
-		right += " · " + b.w("revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends))
+		right += " · " + b.w("revision", "number", b.p.count(b.rec.Job.Revision), "amends", firstFours(clean(b.rec.Job.Amends)), "reason", clean(or(b.rec.Job.Reason, b.w("missing.given"))))
 	}
 	logo := b.pics[c.Logo]
 	lw, lh := 0.0, 0.0
@@ -25,10 +25,10 @@ func (b *builder) letterhead() block {
 	}
 	rightW := math.Min(math.Max(width(b.w("audience.title"), name), width(right, small)), measureWidth*0.42)
 	leftW := measureWidth - rightW - 6*mm - lx
-	firm := wrap(clean(or(c.Name, b.w("missing.given"))), name, leftW)
+	firm := wrap(clean(or(c.Name, b.w("missing.firm"))), name, leftW)
 	addr := wrap(byItem(address, small, leftW), small, leftW)
 	kind := wrap(b.w("audience.title"), name, rightW)
-	job := wrap(right, small, rightW)
+	job := shortened(right, small, rightW, 4) // the reason stands whole on the last page
 	lh2 := func(a, b []line) float64 { return float64(len(a))*name.lead + float64(len(b))*small.lead }
 	h := math.Max(math.Max(lh2(firm, addr), lh2(kind, job)), lh) + 4
 	return custom{h: func(float64) float64 { return h }, paint: func(s *sheet, x, y, w float64) {

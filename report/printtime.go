@@ -61,9 +61,20 @@ func (p *printer) clock(s string) string {
 		return clean(s)
 	}
 	if t.Second() != 0 {
-		return t.Format("15:04:05")
+		return t.Format(time.TimeOnly)
 	}
 	return t.Format("15:04")
+}
+
+// clocks prints two times of day alike: with seconds where one of them has some.
+func (p *printer) clocks(a, b string) (string, string) {
+	start, end := p.clock(a), p.clock(b)
+	ta, ok1 := parseTime(a)
+	tb, ok2 := parseTime(b)
+	if ok1 && ok2 && len(start) != len(end) {
+		return ta.Format(time.TimeOnly), tb.Format(time.TimeOnly)
+	}
+	return start, end
 }
 
 func (p *printer) moment(s string) string {
@@ -78,7 +89,8 @@ func (p *printer) between(a, b string) string {
 	ta, ok1 := parseTime(a)
 	tb, ok2 := parseTime(b)
 	if ok1 && ok2 && ta.Format("2006-01-02") == tb.Format("2006-01-02") {
-		return p.word("period.day", "day", p.day(a), "start", p.clock(a), "end", p.clock(b))
+		start, end := p.clocks(a, b)
+		return p.word("period.day", "day", p.day(a), "start", start, "end", end)
 	}
 	return p.word("period", "start", p.moment(a), "end", p.moment(b))
 }

@@ -291,7 +291,7 @@ func (b *builder) foot(s *sheet, f *flow) {
 		one(f.left, y+2.5, b.w("foot.job", "job", b.rec.Job.Number), 'l')
 		one(f.left, y+2.5, bold(b.w("foot.page", "page", b.p.count(s.page+1), "pages", b.p.count(f.page+1))), 'c')
 		if d := b.opt.Digest; len(d) >= 16 {
-			one(f.left, y+2.5, b.w("foot.digest", "digest", bold(fours(d[:16]))), 'r')
+			one(f.left, y+2.5, b.w("foot.digest", "digest", bold(firstFours(d))), 'r')
 			one(f.left, y+12, b.w("foot.full", "page", b.p.count(b.sigs+1)), 'r')
 		}
 		if b.rec.Job.Sample {
@@ -299,6 +299,10 @@ func (b *builder) foot(s *sheet, f *flow) {
 		}
 	})
 }
+
+// firstFours is the beginning of a digest in groups of four, as in the foot of the
+// record that has it.
+func firstFours(digest string) string { return fours(digest[:min(16, len(digest))]) }
 
 // fours sets a digest in groups of four.
 func fours(s string) string {

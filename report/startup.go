@@ -44,7 +44,7 @@ func (b *builder) charge() []section {
 		parts = append(parts, sentence(b.note(&c.Checks[i], "")))
 	}
 	if len(parts) > 0 {
-		blocks = append(blocks, b.caption(join(" ", parts...)))
+		blocks = append(blocks, b.caption(strings.ReplaceAll(join(" ", parts...), "CO2", "CO"+sub("2"))))
 	}
 	sec := b.titled("charge", blocks...)
 	sec.note = join("\n", clean(b.rec.Job.System.Refrigerant), labelled(b.w("instrument"), clean(c.Instrument)), sec.note)

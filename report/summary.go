@@ -12,11 +12,11 @@ func (b *builder) summary() []section {
 	missing := "–"
 	add := func(r ...string) { t.rows = append(t.rows, r) }
 	if p := b.rec.Pressure; p != nil {
-		crit := missing
+		crit, source := missing, missing
 		if p.MaxChange.Finite() {
-			crit = b.w("criterion.max_change", "change", b.agreedChange(p.MaxChange))
+			crit, source = b.w("criterion.max_change", "change", b.agreedChange(p.MaxChange)), b.w("source.job")
 		}
-		add(b.w("test.pressure"), crit, b.w("source.job"), b.changeText(p.Change), b.expandedPressure(p.U), bold(b.decisionWord(p.Decision)), b.pressureRemark(p))
+		add(b.w("test.pressure"), crit, source, b.changeText(p.Change), b.expandedPressure(p.U), bold(b.decisionWord(p.Decision)), b.pressureRemark(p))
 	} else {
 		add(b.w("test.pressure"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
 	}

@@ -28,7 +28,7 @@ func Hold(r *record.Record, o Options) *Figure {
 		h = 46 * MM
 	}
 	f := figure("hold", o, 139*MM, h, func(p *pen, w, h float64) { d.draw(p, w, h) })
-	f.Cut = d.y0 > 0
+	f.Legend = d.legend()
 	f.Alt = o.Word("alt.hold")
 	if h := r.Hold; h.StartPressure.Finite() && h.EndPressure.Finite() {
 		f.Alt += " " + o.Word("alt.hold_ends", "start", o.named(o.level(h.StartPressure.V)), "end", o.named(o.level(h.EndPressure.V)))
@@ -144,13 +144,48 @@ func (d *holdFigure) draw(p *pen, w, h float64) {
 	p.bottom(axis, step, d.o.Word(key), func(m float64) string { return d.o.number(m, quantity.One, places(step)) })
 }
 
+// legend names what the figure holds and does not name itself.
+func (d *holdFigure) legend() []string {
+	var list []string
+	add := func(drawn bool, key string) {
+		if drawn {
+			list = append(list, key)
+		}
+	}
+	_, bar := d.barAt()
+	_, settled := d.settled()
+	add(true, "hold.dots")
+	add(d.fitted() != nil, "hold.line")
+	add(bar && d.extent() > 0, "hold.bar")
+	add(settled, "hold.filled")
+	add(d.guarded(), "hold.hatched")
+	add(d.y0 > 0, "hold.cut")
+	return list
+}
+
+// settled is the minute at which equalisation ends, and whether it is drawn.
+func (d *holdFigure) settled() (minute float64, ok bool) {
+	s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd)
+	return s / 60, ok && s > 0 && s/60 <= d.x1
+}
+
+// guarded reports a guard band within the scale.
+func (d *holdFigure) guarded() bool {
+	h := d.r.Hold
+	if !h.Limit.Finite() || !h.GuardBand.Finite() || h.GuardBand.V <= 0 {
+		return false
+	}
+	top := d.unit().From(h.Limit.V)
+	return top > d.y0 && top <= d.y1+1e-3*(d.y1-d.y0)
+}
+
 // excluded shades the equalisation at the start.
 func (d *holdFigure) excluded(strip bool) {
-	s, ok := seconds(d.r.Hold.Start, d.r.Hold.SettleEnd)
-	if !ok || s <= 0 || s/60 > d.x1 {
+	m, ok := d.settled()
+	if !ok {
 		return
 	}
-	x := d.a.px(s / 60)
+	x := d.a.px(m)
 	d.p.fill(d.a.x, d.a.y, x-d.a.x, d.a.h, Stone)
 	if strip {
 		d.p.fill(d.a.x, 22, x-d.a.x, 11*72/25.4, Stone)
@@ -159,13 +194,10 @@ func (d *holdFigure) excluded(strip bool) {
 
 func (d *holdFigure) guard() {
 	h, u := d.r.Hold, d.unit()
-	if !h.Limit.Finite() || !h.GuardBand.Finite() || h.GuardBand.V <= 0 {
+	if !d.guarded() {
 		return
 	}
 	top, low := d.a.py(u.From(h.Limit.V)), d.a.clamp(d.a.py(u.From(h.Limit.V-h.GuardBand.V)))
-	if top > d.a.y+d.a.h+0.1 || top <= low {
-		return
-	}
 	d.p.hatch(d.a.x, low, d.a.w, top-low, 4, 1)
 	d.room.drawn = append(d.room.drawn, box{d.a.x, low, d.a.x + d.a.w, top})
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // barAt is where the reading that decides stands.
-func (d *holdFigure) barAt() (x float64, ok bool) {
+func (d *holdFigure) barAt() (minute float64, ok bool) {
 	h := d.r.Hold
 	if !h.ReadingAtLimit.Finite() {
 		return 0, false
@@ -18,17 +18,18 @@ func (d *holdFigure) barAt() (x float64, ok bool) {
 	if !ok {
 		s, ok = seconds(h.Start, h.End)
 	}
-	return d.a.px(s / 60), ok && s >= 0 && s/60 <= d.x1
+	return s / 60, ok && s >= 0 && s/60 <= d.x1
 }
 
 // bar is the reading that decides with its 95 % interval. Where that is far
 // longer than the scale, arrows say so and its size is told in words.
 func (d *holdFigure) bar() {
-	x, ok := d.barAt()
+	m, ok := d.barAt()
 	if !ok {
 		return
 	}
 	h, u, a := d.r.Hold, d.unit(), d.a
+	x := a.px(m)
 	y := a.clamp(a.py(u.From(h.ReadingAtLimit.V)))
 	d.room.drawn = append(d.room.drawn, box{x - 3, y - 3, x + 3, y + 3})
 	if e := d.extent(); e > 0 {

@@ -45,7 +45,7 @@ type Figure struct {
 	Name          string // short, for file names: "pulldown"
 	Alt           string // what a reader who can't see it should know
 	Width, Height vg.Length
-	Cut           bool // its pressure axis does not start at zero
+	Legend        []string // words' keys of what is drawn in it and has no name there
 	draw          func(p *pen)
 }
 
