@@ -155,8 +155,9 @@ func (r *runner) standingRecord(t *job.PressureTest, res pressure.Result, from s
 	return out
 }
 
-// judgeStanding compares the fall with the agreed largest one. A loss that is
-// shown fails whatever was agreed; a severe warning forbids a pass.
+// judgeStanding compares the fall with the agreed largest one. The decision answers
+// that alone, and a loss that is shown is told beside it; where nothing was agreed
+// it fails. An obstacle forbids a pass.
 func (r *runner) judgeStanding(out *record.Pressure, t *job.PressureTest, res pressure.Result) {
 	n := record.Note{Code: res.Reason.Code, Text: res.Reason.Text, Facts: facts(res.Reason.Facts)}
 	out.Decision = "not determined"
@@ -166,25 +167,26 @@ func (r *runner) judgeStanding(out *record.Pressure, t *job.PressureTest, res pr
 		limit := t.MaxChange.SI
 		out.MaxChange = record.Plain(limit, "Pa")
 		out.Decision = string(decision.Upper(-res.Change, res.U, limit))
-		if out.Decision == "not determined" {
+		switch {
+		case out.Decision == "not determined":
 			n = record.Note{Code: "too-uncertain", Text: "the uncertainty is as large as the change allowed", Facts: n.Facts}
+		case passes(out.Decision) && res.Finding == pressure.LossShown:
+			n = record.Note{Code: "loss-within", Facts: n.Facts,
+				Text: "no more than the change agreed, but the pressure fell further than temperature and uncertainty explain: gas was lost, find where"}
 		}
 	case res.Finding == pressure.LossShown:
 		out.Decision = "fail"
 	default:
 		n = record.Note{Code: "no-criterion", Facts: n.Facts, Text: "no largest change was agreed; " + res.Reason.Text}
 	}
-	if !res.MayPass && res.Finding != pressure.LossShown && (out.Decision == "pass" || out.Decision == "conditional pass") {
+	if o := res.Obstacle; o != nil && passes(out.Decision) {
 		out.Decision = "not determined"
-		for _, w := range res.Warnings {
-			if w.Severe {
-				n = record.Note{Code: w.Code, Text: w.Text, Facts: facts(w.Facts)}
-				break
-			}
-		}
+		n = record.Note{Code: o.Code, Text: o.Text, Facts: facts(o.Facts)}
 	}
 	out.Note, out.DecisionReason = &n, n.Text
 }
+
+func passes(decision string) bool { return decision == "pass" || decision == "conditional pass" }
 
 // carry sets the hold's inflow, carried over to the test pressure, beside what
 // the pressure test could have shown.

@@ -345,3 +345,38 @@ func TestUnknownAccuracyIsTold(t *testing.T) {
 		}
 	}
 }
+
+// What forbids a pass forbids it beside a shown loss too, and a loss that is shown is told where the agreed change allows it: 5 psi lost of 10 agreed, by
+// a gauge within 0.1 psi (U below 3 psi).
+func TestShownLossIsNeverAQuietPass(t *testing.T) {
+	for _, c := range []struct{ name, from, to, decision, code string }{
+		{"within the change agreed", "", "", "pass", "loss-within"},
+		{"more than agreed", `"495 psig"`, `"480 psig"`, "fail", "loss"},
+		{"above the design pressure", `"600 psig"`, `"450 psig"`, "not determined", "above-design"},
+		{"overdue gauge", "resolution = \"0.1 psig\"", "resolution = \"0.1 psig\"\ndue = 2031-04-08", "not determined", "overdue"},
+		{"due on the day", "resolution = \"0.1 psig\"", "resolution = \"0.1 psig\"\ndue = 2031-04-09", "pass", "loss-within"},
+		{"air", "dry nitrogen", "compressed air", "not determined", "gas-not-nitrogen"},
+		{"nothing agreed", "max_change = \"10 psig\"", "", "fail", "loss"},
+	} {
+		text := strings.Replace(sea, "REFRIGERANT", "R-32", 1) + `[pressure_test]
+instrument = "gauge"
+gas = "dry nitrogen"
+temperature_at = "pipe"
+duration = "24 h"
+design_pressure = "600 psig"
+start_pressure = "500 psig"
+end_pressure = "495 psig"
+start_temperature = "20 °C"
+end_temperature = "20 °C"
+max_change = "10 psig"
+`
+		j, faults := job.Decode(job.File{Name: "job.toml", Data: []byte(strings.Replace(text, c.from, c.to, 1))}, nil, nil)
+		if faults.Stops() {
+			t.Fatal(faults)
+		}
+		rec, _ := analysis.Run(j, nil, analysis.Options{})
+		if p := rec.Pressure; p.Decision != c.decision || p.Note.Code != c.code {
+			t.Errorf("%s: %q because %q (%s), want %q because %q", c.name, p.Decision, p.Note.Code, p.DecisionReason, c.decision, c.code)
+		}
+	}
+}

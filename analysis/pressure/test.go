@@ -25,6 +25,7 @@ func Evaluate(start, end State, o Options) Result {
 
 func (r *Result) evaluate(o Options) {
 	r.Warnings = append(r.Warnings, warnings(r, o)...)
+	r.Obstacle = r.obstacle(o)
 	if why := r.open(); why != nil {
 		r.conclude(NotDetermined, *why)
 		return
@@ -83,23 +84,37 @@ func (r *Result) judge(o Options) {
 	case r.Change > z95*r.U:
 		r.conclude(NotDetermined, Note{Code: "gained", Facts: facts,
 			Text: "the pressure rose further than the temperature explains: gas was added, or the temperature is not that of the gas"})
-	case o.Gauge.Overdue:
-		r.conclude(NotDetermined, Note{Code: "overdue", Facts: facts, Text: "the gauge's calibration was overdue"})
-	case r.Held < o.Required:
-		r.conclude(NotDetermined, Note{Code: "too-short", Facts: map[string]float64{"held": r.Held, "asked": o.Required},
-			Text: fmt.Sprintf("the test ended after %.4g of the %.4g minutes agreed", math.Floor(r.Held/6)/10, o.Required/60)})
+	case r.unfinished(o) != nil:
+		r.conclude(NotDetermined, *r.unfinished(o))
 	default:
 		r.conclude(NoLossShown, Note{Code: "within", Facts: facts,
 			Text: "the change of pressure lies within what temperature and uncertainty explain"})
 	}
 }
 
-func (r *Result) conclude(f Finding, why Note) {
-	r.Finding, r.Reason = f, why
-	r.MayPass = f == NoLossShown
-	for _, w := range r.Warnings {
-		r.MayPass = r.MayPass && !w.Severe
+func (r *Result) conclude(f Finding, why Note) { r.Finding, r.Reason = f, why }
+
+// unfinished says why a test cannot show that nothing was lost, or returns nil; a
+// loss shows all the same.
+func (r *Result) unfinished(o Options) *Note {
+	switch {
+	case o.Gauge.Overdue:
+		return &Note{Code: "overdue", Text: "the gauge's calibration was overdue"}
+	case r.Held < o.Required:
+		return &Note{Code: "too-short", Facts: map[string]float64{"held": r.Held, "asked": o.Required},
+			Text: fmt.Sprintf("the test ended after %.4g of the %.4g minutes agreed", math.Floor(r.Held/6)/10, o.Required/60)}
 	}
+	return nil
+}
+
+// obstacle is what forbids a pass whatever the pressures show.
+func (r *Result) obstacle(o Options) *Note {
+	for i := range r.Warnings {
+		if r.Warnings[i].Severe {
+			return &r.Warnings[i]
+		}
+	}
+	return r.unfinished(o)
 }
 
 func nitrogen(gas string) bool {

@@ -85,7 +85,7 @@ type Result struct {
 	Loss         *Interval // Pa m³/s outwards; nil where no loss is shown or the volume is unknown
 	Finding      Finding
 	Reason       Note
-	MayPass      bool // no severe warning and no loss shown
+	Obstacle     *Note // what forbids a pass whatever the pressures show: a severe warning, an overdue gauge, too short a test; nil for none
 	Stages       []Stage
 	Warnings     []Note
 }
