@@ -60,3 +60,22 @@ func TestPrintAgreesWithDecision(t *testing.T) {
 		}
 	}
 }
+
+// TestShownLossStandsBesideThePass has a pressure test that meets what was agreed while its change, with its whole interval,
+// is a loss: no audience reads "pass" alone.
+func TestShownLossStandsBesideThePass(t *testing.T) {
+	for lang, want := range map[string]string{"en": "pass, but the readings show a loss", "es": "pero las lecturas muestran una pérdida"} {
+		for _, audience := range []string{"homeowner", "inspector", "warranty"} {
+			for high, shown := range map[float64]bool{-2e3: true, 2e3: false} {
+				r := testRecord()
+				r.Pressure.Decision, r.Pressure.Change = "pass", record.Between(-20e3, -40e3, high, "Pa")
+				o := testOptions(audience)
+				o.Language = lang
+				_, all := drawn(t, r, o)
+				if got := strings.Contains(joined(all), want); got != shown {
+					t.Errorf("%s, %s, up to %g Pa: loss told %t, want %t", audience, lang, high, got, shown)
+				}
+			}
+		}
+	}
+}

@@ -58,7 +58,7 @@ func (b *builder) donePressure() string {
 	if p == nil {
 		return ""
 	}
-	text := b.w("done.pressure_text", "gas", or(b.term(p.Gas), b.w("missing.gas")), "pressure", b.p.pressure(plainOrNil(p.StartPressure)), "duration", b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), "decision", b.decisionWord(p.Decision))
+	text := b.w("done.pressure_text", "gas", or(b.term(p.Gas), b.w("missing.gas")), "pressure", b.p.pressure(plainOrNil(p.StartPressure)), "duration", b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), "decision", b.pressureDecision(p))
 	if b.inflow() {
 		text += " " + b.w("done.pressure_not_cancel")
 	}
@@ -185,7 +185,7 @@ func (b *builder) proof() []section {
 	}
 	row[0] = join(" / ", lowest, start, end)
 	if p := b.rec.Pressure; p != nil {
-		row[3] = join(", ", b.p.pressure(plainOrNil(p.StartPressure)), b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), b.decisionWord(p.Decision))
+		row[3] = join(", ", b.p.pressure(plainOrNil(p.StartPressure)), b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), b.pressureDecision(p))
 	}
 	t.rows = [][]string{row}
 	blocks = append(blocks, t)

@@ -231,7 +231,7 @@ func (b *builder) attemptResult(a record.Attempt) string {
 	case a.Hold != nil:
 		return join(", ", b.decisionWord(a.Hold.Decision), lower(b.wordOr("answer.cause."+a.Hold.Cause, "")))
 	case a.Pressure != nil:
-		return b.decisionWord(a.Pressure.Decision)
+		return b.pressureDecision(a.Pressure)
 	}
 	return b.w("missing.recorded")
 }

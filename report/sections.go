@@ -84,7 +84,7 @@ func (b *builder) attempts() []section {
 		if p := a.Pressure; p != nil {
 			when = b.p.between(p.Start, p.End)
 			add("pressure.change", b.p.pressureChange(p.Change))
-			add("attempt.decision", join(": ", b.decisionWord(p.Decision), b.note(p.Note, p.DecisionReason)))
+			add("attempt.decision", join(": ", b.pressureDecision(p), b.note(p.Note, p.DecisionReason)))
 		}
 		add("attempt.finding", clean(or(a.Finding, b.w("missing.given"))))
 		add("attempt.repair", clean(or(a.Repair, b.w("missing.given"))))

@@ -53,7 +53,7 @@ func (b *builder) pressureFrom(p *record.Pressure) string {
 }
 
 func (b *builder) pressureText(p *record.Pressure) string {
-	parts := []string{bold(b.w("pressure.decision", "decision", b.decisionWord(p.Decision)))}
+	parts := []string{bold(b.w("pressure.decision", "decision", b.pressureDecision(p)))}
 	if r := b.note(p.Note, p.DecisionReason); r != "" {
 		parts = append(parts, sentence(r))
 	}
@@ -79,6 +79,15 @@ func (b *builder) pressureText(p *record.Pressure) string {
 		parts = append(parts, b.w("pressure.agree."+p.Agreement))
 	}
 	return join(" ", parts...)
+}
+
+// pressureDecision tells the decision and, always beside it, a loss that the readings show.
+func (b *builder) pressureDecision(p *record.Pressure) string {
+	word := b.decisionWord(p.Decision)
+	if c := p.Change; c.Finite() && c.Confidence > 0 && c.High < 0 && !fails(p.Decision) {
+		return b.w("pressure.loss_shown", "decision", word)
+	}
+	return word
 }
 
 // pressureBudget names the parts of the standard uncertainty that show at its places.
