@@ -3,6 +3,8 @@ package report
 import (
 	"cmp"
 	"math"
+	"slices"
+	"strconv"
 
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
@@ -40,6 +42,16 @@ func (b *builder) apart(y, u, limit, guard *record.Value) (reading, band int) {
 	return reading, band
 }
 
+// beside returns the decimals, from k on, with which x prints on the side of each limit on which it lies.
+func beside(x float64, k int, limits ...float64) int {
+	for n := k; n <= mostApart; n++ {
+		if !slices.ContainsFunc(limits, func(l float64) bool { return side(round(x, n), l) != side(x, l) }) {
+			return n
+		}
+	}
+	return k
+}
+
 // readingAtLimit prints the reading for a sentence that sets it against the limit.
 func (b *builder) readingAtLimit() string {
 	h := b.rec.Hold
@@ -58,8 +70,8 @@ func (b *builder) readPlaces(v *record.Value) int {
 
 // round is x as it is printed with k decimals.
 func round(x float64, k int) float64 {
-	scale := math.Pow(10, float64(k))
-	return math.Round(x*scale) / scale
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', k, 64), 64) // its own print reads back
+	return r
 }
 
 // side tells on which side of a limit x lies; on it within the nine digits of a record.

@@ -79,3 +79,25 @@ func TestShownLossStandsBesideThePass(t *testing.T) {
 		}
 	}
 }
+
+// TestPrintTellsSidesOfALimit has values that lie beside what was agreed by less than a page's usual decimals: 1.04 % of unbalance is not
+// 1.0 % where the limit is 1 %, a fall of 10.02 psi not one of 10.0 where 10 was agreed. 1 psi is 6894.757 Pa (NIST SP 811).
+func TestPrintTellsSidesOfALimit(t *testing.T) {
+	r := testRecord()
+	b, err := newBuilder(r, testOptions("inspector"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for x, want := range map[float64]string{0.0104: "1.04", 0.01: "1.0", 0.0096: "0.96", 0.0123: "1.2"} {
+		j := record.Judged{Name: "voltage unbalance", Value: record.Plain(x, "1"), High: record.Plain(0.01, "1")}
+		if got := b.judgedValue(j, j.Value); !strings.HasPrefix(got, want+nb) {
+			t.Errorf("unbalance %g: %q, want %s", x, got, want)
+		}
+	}
+	for psi, want := range map[float64]string{-10.02: "−10.02", -9.98: "−9.98", -10: "−10.0", -4.06: "−4.1"} {
+		p := record.Pressure{Change: record.Plain(psi*6894.757293168, "Pa"), MaxChange: record.Plain(68947.57293168, "Pa")}
+		if got := b.corrected(&p); !strings.HasPrefix(got, want+nb) {
+			t.Errorf("change of %g psi: %q, want %s", psi, got, want)
+		}
+	}
+}

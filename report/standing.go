@@ -27,7 +27,7 @@ func (b *builder) pressure() []section {
 	row(b.w("pressure.end"), b.momentOr(p.End), p.EndPressure, p.EndTemperature)
 	row(b.w("pressure.expected"), "", p.Expected, nil)
 	if p.Change.Finite() {
-		t.rows = append(t.rows, []string{bold(b.w("pressure.change")), b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), bold(b.changeNumber(p.Change)), "–"})
+		t.rows = append(t.rows, []string{bold(b.w("pressure.change")), b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), bold(b.correctedNumber(p)), "–"})
 	}
 	if p.U.Finite() {
 		t.rows = append(t.rows, []string{b.w("pressure.u"), "", "±" + nb + b.changeNumber(record.Plain(1.96*p.U.V, "Pa")), "–"})
@@ -131,6 +131,25 @@ func (b *builder) gaugeNumber(v *record.Value) string {
 func (b *builder) changeNumber(v *record.Value) string {
 	u, _ := b.p.gauge()
 	return b.p.number(v.V, plainUnit(u), b.p.pressurePlaces(u))
+}
+
+// correctedNumber is the change that is judged, with the decimals that tell it from the one agreed.
+func (b *builder) correctedNumber(p *record.Pressure) string {
+	u, _ := b.p.gauge()
+	places := b.p.pressurePlaces(u)
+	if p.MaxChange.Finite() {
+		places = beside(-p.Change.V/u.Scale, places, p.MaxChange.V/u.Scale)
+	}
+	return b.p.number(p.Change.V, plainUnit(u), places)
+}
+
+// corrected is correctedNumber with its unit.
+func (b *builder) corrected(p *record.Pressure) string {
+	if !p.Change.Finite() {
+		return b.w("missing.recorded")
+	}
+	u, _ := b.p.gauge()
+	return b.p.withUnit(b.correctedNumber(p), differenceUnit(u))
 }
 
 func (b *builder) expandedPressure(u *record.Value) string {

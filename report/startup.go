@@ -111,6 +111,11 @@ func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
 	if r.U.Finite() {
 		places = min(quantity.Places(1.96*r.U.V, u), 1)
 	}
+	for _, limit := range []*record.Value{r.Low, r.High} {
+		if limit.Finite() {
+			places = beside(u.From(v.V), places, u.From(limit.V))
+		}
+	}
 	return b.p.withUnit(b.p.number(v.V, u, places), u)
 }
 

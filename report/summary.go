@@ -16,7 +16,7 @@ func (b *builder) summary() []section {
 		if p.MaxChange.Finite() {
 			crit, source = b.w("criterion.max_change", "change", b.agreedChange(p.MaxChange)), b.w("source.job")
 		}
-		add(b.w("test.pressure"), crit, source, b.changeText(p.Change), b.expandedPressure(p.U), bold(b.pressureDecision(p)), b.pressureRemark(p))
+		add(b.w("test.pressure"), crit, source, b.corrected(p), b.expandedPressure(p.U), bold(b.pressureDecision(p)), b.pressureRemark(p))
 	} else {
 		add(b.w("test.pressure"), missing, missing, b.w("missing.recorded"), missing, missing, missing)
 	}
