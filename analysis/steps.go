@@ -36,6 +36,9 @@ func (r *runner) recovery() {
 		return
 	}
 	level := c.Level.Pa(r.atmosphere)
+	if level < 0 { // deeper than the local air can be: counted from the standard atmosphere, as the rule counts
+		level = max(0, c.Level.Pa(fluid.StandardAtmosphere))
+	}
 	out.Level = record.Plain(level, "Pa")
 	fluidIn, err := fluid.LookUp(c.Refrigerant)
 	if err != nil {

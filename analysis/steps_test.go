@@ -126,6 +126,18 @@ cylinder = "C-1"
 	}
 }
 
+// Inches of vacuum that the thin air of a mountain does not have are counted from the standard atmosphere, as the rule does: 20 inHg below it are
+// 101325 - 20 · 3386.39 = 33597 Pa (NIST SP 811).
+func TestRecoveryLevelBelowTheLocalAir(t *testing.T) {
+	text := strings.Replace(strings.Replace(sea, "101.325 kPa", "61.6 kPa", 1), "REFRIGERANT", "R-134a", 1) + "[recovery]\nrefrigerant = \"R-134a\"\nmass = \"9 kg\"\nlevel = \"20 inHg vac\"\n"
+	j, faults := job.Decode(job.File{Name: "job.toml", Data: []byte(text)}, nil, nil)
+	if faults.Stops() {
+		t.Fatal(faults)
+	}
+	rec, _ := analysis.Run(j, nil, analysis.Options{})
+	near(t, "level", rec.Recovery.Level, "Pa", 33597, 1)
+}
+
 // GWP 2087.5 for R-410A: half of 675 and half of 3500 (IPCC AR4, as in 40 CFR 98, Table A-1). By hand: 20 kg and
 // 10 kg are 30 kg or 62.6 t: checked every 6 months, 12 with a detection system (Regulation (EU)
 // 2024/573, Article 5(6)), and above 15 lb (40 CFR 84.106). Weighed on a scale within 10 g: U = 1.96 · 10 g/√3 = 11.3 g.
