@@ -24,7 +24,7 @@ type Options struct {
 // readings together, above all a hold that has to be asked for; doubts among
 // them become warnings of the record.
 func Run(j *job.Job, series map[string]*readings.Series, o Options) (*record.Record, fault.List) {
-	r := &runner{job: j, series: series, rec: &record.Record{Format: record.Format, Software: o.Software, Warnings: []record.Note{}}}
+	r := &runner{job: j, series: series, rec: &record.Record{Format: record.Format, Software: o.Software, Inputs: []record.Input{}, Warnings: []record.Note{}}}
 	r.identity(o)
 	for _, d := range o.Doubts {
 		if d.Doubt {

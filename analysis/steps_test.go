@@ -50,6 +50,12 @@ func runText(t *testing.T, refrigerant, tables string) *record.Record {
 	if faults.Stops() {
 		t.Fatal(faults)
 	}
+	_, parsed := tree(t, rec)
+	walk(parsed, func(x any) {
+		if x == nil {
+			t.Errorf("%s: a null in results.json", tables)
+		}
+	})
 	return rec
 }
 

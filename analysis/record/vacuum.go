@@ -39,7 +39,7 @@ type Hoses struct {
 	Pressure    *Value   `json:"pressure"`              // at which the conductance holds
 	Conductance *Value   `json:"conductance"`           // m3/s
 	Effective   *Value   `json:"effective_flow"`        // m3/s
-	Share       *Value   `json:"share"`                 // 1, of the stated volume flow rate
+	Share       *Value   `json:"share,omitempty"`       // 1, of the stated volume flow rate
 	Larger      *Value   `json:"larger_hose,omitempty"` // 1, share with the next larger hose
 	Table       []HoseAt `json:"table,omitempty"`
 }
@@ -47,7 +47,7 @@ type Hoses struct {
 // HoseAt is the share of the pump's stated volume flow rate that arrives at a pressure in Pa.
 type HoseAt struct {
 	Pressure *Value `json:"pressure"`
-	Share    *Value `json:"share"`
+	Share    *Value `json:"share,omitempty"`
 }
 
 // Hold is one isolation. The deciding one carries Decision; earlier ones don't.
