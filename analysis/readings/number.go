@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"math"
 	"strconv"
 )
 
@@ -137,6 +138,9 @@ func (s style) long(b []byte) (float64, []byte, bool) {
 	n := exponent(b[i:])
 	clean = append(clean, b[i:i+n]...)
 	v, err := strconv.ParseFloat(string(clean), 64)
+	if math.IsInf(v, 0) { // 1e400 is a number that no double holds: what is left over has the cell refused
+		return v, b, true
+	}
 	return v, b[i+n:], err == nil
 }
 

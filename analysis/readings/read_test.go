@@ -42,6 +42,7 @@ func TestRefused(t *testing.T) {
 		{"nan", "Time,Vacuum (micron)\n2031-04-09 10:00:00,NaN\n", `found "NaN"`, "correct"},
 		{"inf", "Time,Vacuum (micron)\n2031-04-09 10:00:00,-Inf\n", `found "-Inf"`, "correct"},
 		{"hex", "Time,Vacuum (micron)\n2031-04-09 10:00:00,0x1p9\n", `found "0x1p9"`, "correct"},
+		{"beyond a double", "Time,Vacuum (micron)\n2031-04-09 10:00:00,500\n2031-04-09 10:00:05,1e400\n", `found "1e400"`, "correct"},
 		{"two marks", "Time;Vacuum (micron)\n2031-04-09 10:00:00;1.5\n2031-04-09 10:00:01;1,5\n", `found "1,5"`, "correct"},
 		{"thousands", "Time;Vacuum (micron)\n2031-04-09 10:00:00;1.500\n2031-04-09 10:00:01;900\n", `this is 1.5 or 1500`, `decimal = "point" (1.5) or decimal = "comma" (1500)`},
 		{"bare comma", "Time,Vacuum (micron)\n2031-04-09 10:00:00,1,5\n", "no more cells than headers (2)", "semicolons"},
