@@ -46,7 +46,6 @@ func (r *runner) recordings() {
 			Pressure: record.Plain(b.Reached, "Pa"), Remaining: record.Plain(b.Residual, "1")})
 	}
 	r.statedBreaks(len(evac.Breaks), evac.PullDown != nil)
-	r.pumpCheck()
 	r.holds(hold, res, agreed)
 	trace := r.series[evacID]
 	if trace == nil {

@@ -33,6 +33,7 @@ func Run(j *job.Job, series map[string]*readings.Series, o Options) (*record.Rec
 	}
 	r.inputs()
 	r.instruments()
+	r.pumpCheck()
 	r.recordings()
 	r.beforeAndAfter()
 	r.notDetermined()

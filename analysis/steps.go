@@ -160,6 +160,9 @@ func (r *runner) startupInput(s *job.Startup) startup.Input {
 func (r *runner) judged(row startup.Row) record.Judged {
 	j := record.Judged{Name: row.Name, U: positive(row.U, row.Unit), Source: row.Source, Decision: "not judged",
 		Saturation: positive(row.Saturation, "K"), Value: plain(row.Value, row.Unit)}
+	if row.Unknown {
+		j.Value = nil
+	}
 	if row.Unit == "ohm" { // a trend, not a result: no interval, and no unit of results.json
 		j.Value, j.U, j.Stated = nil, nil, r.job.Startup.Insulation.Text
 	}

@@ -398,3 +398,23 @@ max_change = "10 psig"
 		}
 	}
 }
+
+// What could not be worked out has no value, not nought: a pressure outside the saturation table, a current without the plate's.
+func TestUnknownIsAbsent(t *testing.T) {
+	rows := startupRows(t, "R-454B", `suction_pressure = "-10 psig"
+suction_temperature = "50 °F"
+liquid_pressure = "300 psig"
+liquid_temperature = "90 °F"
+currents = ["9 A"]
+voltages = ["0 V", "0 V", "0 V"]
+`)
+	for name, known := range map[string]bool{"superheat": false, "current": false, "voltage unbalance": false, "subcooling": true} {
+		if r, ok := rows[name]; !ok || (r.Value != nil) != known || r.Decision != "not judged" || r.Note == nil {
+			t.Errorf("%s: value %v, %q because %v", name, r.Value, r.Decision, r.Note)
+		}
+	}
+	p := runText(t, "R-32", "[pump_check]\nreading = \"40 micron\"\npump = \"P\"\n").PumpCheck
+	if p == nil || p.Result != "oil serves" { // by common practice 50 micron or lower, no source; told without any recording too
+		t.Errorf("pump check %+v", p)
+	}
+}

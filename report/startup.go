@@ -104,7 +104,7 @@ func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
 		return clean(r.Stated)
 	}
 	if !v.Finite() {
-		return b.w("missing.recorded")
+		return "–"
 	}
 	u := b.judgedUnit(v)
 	places := 1

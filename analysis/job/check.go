@@ -250,7 +250,7 @@ func (d *decoder) sizes(v reflect.Value, path string) {
 	case quantity.Mass:
 		if q.SI < 0 && path != "charge.added" {
 			d.implausible(path, q.Text, "not less than zero")
-		} else if most := greatest[quantity.DimMass]; math.Abs(q.SI) > most.SI {
+		} else if most := greatest[quantity.DimMass]; max(math.Abs(q.SI), q.U) > most.SI {
 			d.implausible(path, q.Text, "at most "+most.text)
 		}
 		return

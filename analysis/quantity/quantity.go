@@ -57,6 +57,9 @@ func Parse(text string, dim Dimension) (Value, error) {
 		if err != nil {
 			return Value{}, err
 		}
+		if math.IsInf(half, 0) {
+			return Value{}, fmt.Errorf("%q behind ± is too large", strings.TrimSpace(spread))
+		}
 		v.U = half / z95
 	}
 	return v, nil

@@ -66,12 +66,12 @@ type property = func(*fluid.Refrigerant, float64) (float64, error)
 // saturate fills in the saturation temperature at p and its uncertainty.
 func (r *Row) saturate(in Input, p Estimate, temperature, pressure property) bool {
 	if in.Refrigerant == nil {
-		r.refuse("refrigerant-unknown", "the refrigerant is not in the table of saturation pressures", nil)
+		r.unknown("refrigerant-unknown", "the refrigerant is not in the table of saturation pressures", nil)
 		return false
 	}
 	T, err := temperature(in.Refrigerant, p.Value)
 	if err != nil {
-		r.refuse("out-of-range", outside(in.Refrigerant, p.Value), map[string]float64{"pressure": p.Value})
+		r.unknown("out-of-range", outside(in.Refrigerant, p.Value), map[string]float64{"pressure": p.Value})
 		return false
 	}
 	r.Saturation = T
@@ -140,6 +140,12 @@ func split(in Input) Row {
 		U: math.Hypot(in.ReturnAir.U, in.SupplyAir.U)}
 	r.refuse("no-limit", "the split depends on humidity and air flow; no source gives a general limit", nil)
 	return r
+}
+
+// unknown is refuse for what could not be worked out at all.
+func (r *Row) unknown(code, text string, facts map[string]float64) {
+	r.refuse(code, text, facts)
+	r.Value, r.U, r.Unknown = 0, 0, true
 }
 
 func (r *Row) refuse(code, text string, facts map[string]float64) {

@@ -58,8 +58,7 @@ func unbalance(volts []Estimate) Row {
 	}
 	r.Value = VoltageUnbalance(values...)
 	if math.IsNaN(r.Value) || math.IsInf(r.Value, 0) {
-		r.Value = 0
-		r.refuse("no-voltage", "the three line voltages are not above zero", nil)
+		r.unknown("no-voltage", "the three line voltages are not above zero", nil)
 		return r
 	}
 	// d = (V1 - average)/average: slopes 2/3, -1/3, -1/3 over the average.
@@ -80,7 +79,7 @@ func unbalance(volts []Estimate) Row {
 func current(in Input) Row {
 	r := Row{Name: "current", Unit: "1", Source: "the unit's plate"}
 	if !(in.PlateCurrent > 0) {
-		r.refuse("no-plate-current", "the plate's current is not stated", nil)
+		r.unknown("no-plate-current", "the plate's current is not stated", nil)
 		return r
 	}
 	highest := Estimate{}
@@ -91,7 +90,7 @@ func current(in Input) Row {
 	}
 	r.Value, r.U = highest.Value/in.PlateCurrent, highest.U/in.PlateCurrent
 	if highest.Value == 0 {
-		r.refuse("no-current", "no current above zero is stated", nil)
+		r.unknown("no-current", "no current above zero is stated", nil)
 		return r
 	}
 	r.Target = &Target{High: 1, OneSided: true}

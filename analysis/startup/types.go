@@ -43,6 +43,7 @@ type Note struct {
 type Row struct {
 	Name       string  // "superheat", "subcooling", "temperature split", "voltage unbalance", "current", "insulation resistance"
 	Value, U   float64 // SI, with the standard uncertainty
+	Unknown    bool    // Value could not be worked out; Why says why
 	Unit       string  // "K", "1" or "ohm"
 	Saturation float64 // K, 0 where it has none
 	Target     *Target // nil where it should not be judged; Why says why
