@@ -90,7 +90,11 @@ func (l List) Stops() bool {
 	return false
 }
 
-// Sort orders faults by severity, file and line; equal ones keep their order.
+// more is the code of a fault that says how many of a file are not told.
+const more = "more"
+
+// Sort orders faults by severity, file and line; equal ones keep their order, and
+// how many more there are stands behind them.
 func (l List) Sort() {
 	sort.SliceStable(l, func(i, k int) bool {
 		a, b := l[i], l[k]
@@ -99,6 +103,9 @@ func (l List) Sort() {
 		}
 		if a.File != b.File {
 			return a.File < b.File
+		}
+		if (a.Code == more) != (b.Code == more) {
+			return b.Code == more
 		}
 		return a.Line < b.Line
 	})

@@ -156,8 +156,11 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 	}
 	if name := w.Job.System.Refrigerant; name != "" {
 		if _, err := fluid.LookUp(name); err != nil {
-			fmt.Fprintf(a.out, "\n  %s\n", err)
+			fmt.Fprintf(a.out, "\n  %s%s\n", meant(name, fluid.Refrigerants()), err)
 		}
+	}
+	if w.Job.Company.Name == "" {
+		fmt.Fprint(a.out, "\n  no firm is named: the record says so, and a key that is made for it bears no firm's name\n")
 	}
 	if w.Record != nil && w.Record.Hold != nil {
 		a.showHold(w.Record)

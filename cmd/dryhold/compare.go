@@ -1,16 +1,13 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"path/filepath"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"dryhold/analysis/record"
-	"dryhold/cmd/dryhold/internal/place"
 	"dryhold/report"
 	"dryhold/report/seal"
 )
@@ -153,14 +150,5 @@ func (a *app) comparePage(pair [2]*finding, path string) error {
 	if err != nil {
 		return err
 	}
-	dir, err := place.Open(filepath.Dir(path))
-	if err != nil {
-		return badFile(err, "give another file by --out")
-	}
-	defer dir.Close()
-	err = dir.Put([]place.File{{Name: filepath.Base(path), Data: data}})
-	if errors.Is(err, fs.ErrExist) {
-		return badFile(fmt.Errorf("there is a file %s already", path), "give another name by --out; nothing is written over")
-	}
-	return err
+	return putNew(path, data)
 }

@@ -48,7 +48,7 @@ func (a *app) helpCommand(root *cobra.Command) *cobra.Command {
 			}
 			c, _, err := root.Find(list)
 			if err != nil || c == root {
-				return usage(fmt.Errorf("there is no topic or command %q", list[0]), "topics: "+strings.Join(topics(), ", "))
+				return usage(fmt.Errorf("there is no topic or command %q", list[0]), meant(list[0], append(topics(), commands(root)...))+"topics: "+strings.Join(topics(), ", "))
 			}
 			return c.Help()
 		},

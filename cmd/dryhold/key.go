@@ -141,20 +141,23 @@ func (a *app) keyShow(name *string) *cobra.Command {
 }
 
 func (a *app) keyExport(name *string) *cobra.Command {
-	return &cobra.Command{
-		Use:   "export",
-		Short: "write the certificate, which others need to recognise the signer",
-		Long:  "The certificate is public: it holds no secret. Hand it out, or put it on the firm's web page.",
-		Args:  args(cobra.NoArgs),
+	var out *string
+	c := &cobra.Command{
+		Use:     "export",
+		Short:   "write the certificate, which others need to recognise the signer",
+		Long:    "The certificate is public: it holds no secret. Hand it out, or put it on the firm's web page.",
+		Example: "  dryhold key export --out example-cooling.pem",
+		Args:    args(cobra.NoArgs),
 		RunE: func(*cobra.Command, []string) error {
 			k, err := a.key(*name)
 			if err != nil {
 				return err
 			}
-			_, err = a.out.Write(seal.EncodeCertificate(k.Certificate()))
-			return err
+			return a.print(seal.EncodeCertificate(k.Certificate()), *out)
 		},
 	}
+	out = printed(c)
+	return c
 }
 
 func (a *app) keyTrust() *cobra.Command {
@@ -200,7 +203,7 @@ func readCertificates(path string) ([]*x509.Certificate, error) {
 	}
 	list, err := seal.DecodeCertificates(data)
 	if err != nil {
-		return nil, badKey(fmt.Errorf("%s: %w", path, err), "a certificate is what dryhold key export writes")
+		return nil, badKey(fmt.Errorf("%s: %w", path, err), "a certificate is what dryhold key export --out FILE writes")
 	}
 	return list, nil
 }

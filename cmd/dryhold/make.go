@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -169,18 +170,21 @@ func stamper(address string) seal.Stamper {
 	}
 }
 
+const unnamedFirm = "unnamed firm"
+
 // signingKey opens the job's key, or makes it on first use and says so.
 func (a *app) signingKey(name, holder string) (*seal.Key, error) {
 	if name == "" {
 		name = keys.Default
 	}
-	if holder == "" {
-		holder = "unnamed firm"
-	}
+	holder = cmp.Or(holder, unnamedFirm)
 	k, made, err := a.store.GetOrMake(name, holder, a.now())
 	if made {
 		path, _ := keys.Path(name)
 		fmt.Fprintf(a.err, "dryhold: a signing key for %q was made: %s; keep a copy in a safe place\n", holder, path)
+		if holder == unnamedFirm {
+			a.hint("the job names no firm: write name = \"...\" under [company] in company.toml, then dryhold key make \"...\" --key NAME, and key = \"NAME\" there")
+		}
 	}
 	if err == nil {
 		a.otherHolder(name, holder, k.Certificate().Subject.CommonName)

@@ -222,6 +222,15 @@ func pasted(path string) string {
 	return path
 }
 
+// enumerated is a list in words: A, B and C.
+func enumerated(names []string) string {
+	last := len(names) - 1
+	if last < 1 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}
+
 // counted is a number with its noun: 1 fault, 2 faults.
 func counted(n int, noun string) string {
 	if n != 1 {

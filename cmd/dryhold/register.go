@@ -60,7 +60,7 @@ func (a *app) register(dir string) error {
 		return badFile(fmt.Errorf("%s cannot be replaced: %w", path, err), "close it in the spreadsheet program and run this again; nothing was changed")
 	}
 	for _, two := range twice {
-		fmt.Fprintf(a.err, "dryhold: doubt: the readings of %s serve the jobs %s\n", two.File, strings.Join(two.Jobs, " and "))
+		fmt.Fprintf(a.err, "dryhold: doubt: the readings of %s serve the jobs %s\n", two.File, enumerated(two.Jobs))
 	}
 	if !a.quiet {
 		fmt.Fprintf(a.out, "%s: %s\n", path, counted(rows, "record"))

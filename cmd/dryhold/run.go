@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"runtime/debug"
 	"strings"
@@ -18,6 +19,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dryhold/analysis/job"
 	"dryhold/cmd/dryhold/internal/keys"
 )
 
@@ -67,8 +69,9 @@ func (a *app) root() *cobra.Command {
 	cobra.MousetrapHelpText = "" // folders may be dropped on the program
 	cobra.EnableCommandSorting = false
 	root := &cobra.Command{
-		Use:   "dryhold",
-		Short: "signed records of evacuation and pressure tests of refrigerant circuits",
+		Use:     "dryhold",
+		Version: versionLine(),
+		Short:   "signed records of evacuation and pressure tests of refrigerant circuits",
 		Long: "Dryhold reads one job description and the spreadsheets that the instruments exported,\n" +
 			"works out what the readings show and what they cannot show, and issues a signed PDF record.\n\n" +
 			"Begin with: dryhold help quick-start",
@@ -77,16 +80,17 @@ func (a *app) root() *cobra.Command {
 		Args:          cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usage(fmt.Errorf("there is no command %q", args[0]), "dryhold help lists the commands")
+				return usage(fmt.Errorf("there is no command %q", args[0]), meant(args[0], commands(c))+"dryhold help lists the commands")
 			}
 			return c.Help()
 		},
 	}
+	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetIn(a.in)
 	root.SetOut(a.out)
 	root.SetErr(a.err)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return usage(plainFlag(err), c.CommandPath()+" --help shows the options")
+		return usage(plainFlag(err), unknownFlag(c, err)+c.CommandPath()+" --help shows the options")
 	})
 	f := root.PersistentFlags()
 	f.BoolVarP(&a.quiet, "quiet", "q", false, "say only what is wrong")
@@ -119,6 +123,9 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 			err = fmt.Errorf("%s was given %s; it takes %s", c.CommandPath(), given, takes)
 		case strings.Contains(err.Error(), "unknown command"):
 			err = fmt.Errorf("%s takes no name, and was given %q", c.CommandPath(), list[0])
+			if c.HasSubCommands() {
+				return usage(fmt.Errorf("there is no command %q of %s", list[0], c.CommandPath()), meant(list[0], commands(c))+c.CommandPath()+" --help lists them")
+			}
 		case len(c.ValidArgs) > 0 && strings.Contains(err.Error(), "invalid argument"):
 			err = fmt.Errorf("%q is none of %s", strings.Join(list, " "), strings.Join(c.ValidArgs, ", "))
 		}
@@ -155,6 +162,33 @@ func dropped(root *cobra.Command, list []string) []string {
 		}
 	}
 	return append([]string{"make", "--out", besideJobs(list)}, list...)
+}
+
+// commands are the names of a command's own commands.
+func commands(c *cobra.Command) (names []string) {
+	for _, one := range c.Commands() {
+		names = append(names, one.Name())
+	}
+	return names
+}
+
+// meant is the first part of a hint: what was probably meant, "" where nothing is near.
+func meant(written string, names []string) string {
+	if near := job.Nearest(written, names); near != "" {
+		return "did you mean " + near + "? "
+	}
+	return ""
+}
+
+var option = regexp.MustCompile(`--[a-z-]+`)
+
+// unknownFlag is what an unknown option was probably meant to be.
+func unknownFlag(c *cobra.Command, err error) string {
+	_, written, ok := strings.Cut(err.Error(), "unknown flag: ")
+	if !ok {
+		return ""
+	}
+	return meant(written, option.FindAllString(c.Flags().FlagUsages(), -1))
 }
 
 var errQuiet = errors.New("reported already")

@@ -135,9 +135,13 @@ func (v *verifier) one(f *finding) error {
 // unread is trouble with the file itself.
 type unread struct{ error }
 
+func (u unread) Unwrap() error { return u.error }
+
 // advice is what to do about a record that cannot be opened or does not verify.
 func advice(err error) string {
 	switch {
+	case errors.Is(err, errFolder):
+		return "give the records in it, for example " + filepath.Join("records", "*.pdf")
 	case errors.As(err, &unread{}):
 		return "look at the name and the folder"
 	case errors.Is(err, seal.ErrNotSealed):
@@ -165,10 +169,15 @@ func openRecord(path string) (*seal.Sealed, error) {
 	return seal.Open(data)
 }
 
+var errFolder = errors.New("it is a folder")
+
 func readLimited(path string, limit int64) ([]byte, error) {
 	info, err := os.Stat(path) // before it is opened: opening a pipe waits for ever
 	if err != nil {
 		return nil, err
+	}
+	if info.IsDir() {
+		return nil, errFolder
 	}
 	if !info.Mode().IsRegular() {
 		return nil, errors.New("it is no ordinary file")

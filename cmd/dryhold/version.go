@@ -36,13 +36,15 @@ func build() string {
 	return text
 }
 
+func versionLine() string { return fmt.Sprintf("dryhold %s (%s)", version, build()) }
+
 func (a *app) versionCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "version",
 		Short: "say which version this is",
 		Args:  args(cobra.NoArgs),
 		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintf(a.out, "dryhold %s (%s)\n", version, build())
+			_, err := fmt.Fprintln(a.out, versionLine())
 			return err
 		},
 	}

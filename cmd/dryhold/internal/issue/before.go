@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"dryhold/analysis/record"
 	"dryhold/report/seal"
@@ -82,20 +84,21 @@ func fromSealed(s *seal.Sealed) (*issued, error) {
 	return b, nil
 }
 
-// same reports whether the record was made from these very files.
-func (b *issued) same(w *Work) bool {
+// changed names the files that are not those of the record; none where it was made
+// from these very files.
+func (b *issued) changed(w *Work) (names []string) {
 	if b.files == nil {
-		faults := w.run(b.record.Software, b.record.Job.Revision)
-		return !faults.Stops() && bytes.Equal(w.Results, b.result)
-	}
-	if len(b.files) != len(w.Files) {
-		return false
-	}
-	for _, f := range w.Files {
-		old, ok := b.files[f.Name]
-		if !ok || !bytes.Equal(old, f.Data) {
-			return false
+		if faults := w.run(b.record.Software, b.record.Job.Revision); faults.Stops() || !bytes.Equal(w.Results, b.result) {
+			names = append(names, "its results")
 		}
+		return names
 	}
-	return true
+	left := maps.Clone(b.files)
+	for _, f := range w.Files {
+		if old, ok := left[f.Name]; !ok || !bytes.Equal(old, f.Data) {
+			names = append(names, f.Name)
+		}
+		delete(left, f.Name)
+	}
+	return append(names, slices.Sorted(maps.Keys(left))...)
 }

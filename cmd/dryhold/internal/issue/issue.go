@@ -8,7 +8,9 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"time"
 
@@ -144,11 +146,15 @@ func (i *Issuer) issue(ctx context.Context, w *Work, o *Outcome) error {
 			return err
 		}
 		o.Revision = last
-		if before.same(w) {
+		changed := before.changed(w)
+		if len(changed) == 0 {
 			return i.complete(ctx, w, o, before)
 		}
 		if !i.Amend {
-			return ErrChanged
+			if k := slices.Index(changed, jobName); k >= 0 {
+				changed[k] = filepath.Base(o.Source.Shown()) // what the office fills in
+			}
+			return fmt.Errorf("%w: %s", ErrChanged, strings.Join(changed, ", "))
 		}
 		if w.Job.Record.Reason == "" || amends != before.digest {
 			return &AmendError{before.digest}
