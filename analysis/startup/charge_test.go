@@ -109,3 +109,22 @@ func TestRecoveryClass(t *testing.T) {
 		}
 	}
 }
+
+// Pounds and ounces that add up to the plate exactly are not above it, whatever the last digits of their kilograms; an ounce more is.
+// 1 lb is 0.45359237 kg (international pound).
+func TestChargeOfThePlateIsNotAboveIt(t *testing.T) {
+	kg := func(lb, oz int) float64 { return float64(lb)*0.45359237 + float64(oz)*(0.45359237/16) }
+	for lb := 1; lb < 15; lb++ {
+		for oz := range 16 {
+			for added := 1; added < 40; added++ {
+				in := ChargeInput{Factory: kg(lb, oz), Added: Estimate{Value: kg(0, added)}, AddedStated: true, Plate: kg(lb+(oz+added)/16, (oz+added)%16)}
+				if EvaluateCharge(in, nil).OverPlate {
+					t.Fatalf("%d lb %d oz and %d oz: above a plate of their sum", lb, oz, added)
+				}
+				if in.Added.Value += kg(0, 1); !EvaluateCharge(in, nil).OverPlate {
+					t.Fatalf("%d lb %d oz and %d oz: an ounce above the plate is not told", lb, oz, added)
+				}
+			}
+		}
+	}
+}

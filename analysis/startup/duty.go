@@ -33,6 +33,7 @@ func european(r *fluid.Refrigerant, charge float64) Note {
 		amount, steps, unit = charge, [3]float64{1, 10, 100}, "kg of a gas of Annex II"
 	}
 	facts := map[string]float64{"charge": charge, "gwp": r.GWP[0].Value}
+	amount *= 1 + rounding
 	if amount < steps[0] {
 		return Note{Code: "eu-none", Facts: facts, Text: fmt.Sprintf("%sno periodic leak check below %g %s "+
 			"(threshold as in Regulation 517/2014, Article 4(1); believed unchanged)", rule, steps[0], unit)}
@@ -57,7 +58,7 @@ func american(r *fluid.Refrigerant, charge float64) Note {
 	switch {
 	case r.Name == "R-22":
 		return Note{Code: "us-other-rule", Facts: facts, Text: "R-22 falls under 40 CFR 82.157, from 50 lb"}
-	case charge < fifteenPounds || r.GWP[0].Value <= 53:
+	case charge*(1+rounding) < fifteenPounds || r.GWP[0].Value <= 53:
 		return Note{Code: "us-none", Facts: facts, Text: rule + "no duty below 15 lb or at a GWP of 53 or less"}
 	}
 	return Note{Code: "us-leak-rate", Facts: facts, Text: rule + "repair within 30 days above a yearly leak rate of 10 % (comfort cooling), " +
