@@ -146,6 +146,9 @@ func (d *decoder) backslash(s, src string) {
 		written = d.src.text[at.start:at.end]
 	}
 	f.Mend = "write " + forward(strings.ReplaceAll(written, "'", `"`))
+	if len(s) > 1 && (s[1] == ':' || s[0] == '\\') { // C:\logs or \\server
+		f.Mend = "copy the file into the folder of job.toml and write its name only"
+	}
 	d.fault(src, f)
 }
 

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 
 	"dryhold/analysis/fault"
@@ -76,6 +77,9 @@ func cannot(fsys fs.FS, name string, err error) *fault.Fault {
 	case errors.Is(err, fs.ErrNotExist):
 		f.Code, f.Found, f.Expected = "missing-file", fmt.Sprintf("there is no file %q", name), "a file in the job's folder"
 		f.Mend = near(fsys, path.Dir(name), path.Base(name))
+		if slices.Contains(exports(fsys, path.Dir(name)), path.Base(name)) {
+			f.Found, f.Mend = fmt.Sprintf("%q is a link to a file that is not there", name), "copy the file itself into the folder of job.toml"
+		}
 	case strings.Contains(err.Error(), "escapes"): // os.Root has no error value for this
 		f.Code, f.Found = "outside", fmt.Sprintf("%q is a link that leads out of the folder", name)
 		f.Expected, f.Mend = "a file in the job's folder", "copy the file itself into the folder of job.toml"

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"slices"
 	"time"
 
 	"dryhold/analysis/fault"
@@ -106,6 +107,10 @@ func (l *loader) recording(i int) {
 	var files []readings.File
 	for k, name := range in.File {
 		at := fmt.Sprintf("readings[%d].file[%d]", i, k)
+		if slices.Contains(in.File[:k], name) {
+			l.fault(at, fault.Fault{Code: "twice", Found: fmt.Sprintf("the file %q is named twice", name), Expected: "each file once", Mend: "delete one of the two names"})
+			return
+		}
 		if data := l.read(l.fsys, name, at, "readings", MaxReadings, fault.Readings); data != nil {
 			files = append(files, readings.File{Name: name, Data: data})
 		}

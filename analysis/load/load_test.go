@@ -155,6 +155,8 @@ func TestFaults(t *testing.T) {
 		}, fault.Job, `job.toml:13:8: readings.file: "link.csv" is a link that leads out of the folder; expected a file in the job's folder`, "copy the file itself into the folder of job.toml"},
 		{"linked folder", "far/secret.csv", func(dir string) error { return os.Symlink(outside, filepath.Join(dir, "far")) },
 			fault.Job, `job.toml:13:8: readings.file: "far/secret.csv" is a link that leads out of the folder; expected a file in the job's folder`, "copy the file itself into the folder of job.toml"},
+		{"link to nothing", "link.csv", func(dir string) error { return os.Symlink("gone.csv", filepath.Join(dir, "link.csv")) },
+			fault.Readings, `job.toml:13:8: readings.file: "link.csv" is a link to a file that is not there; expected a file in the job's folder`, "copy the file itself into the folder of job.toml"},
 		{"pipe", "pipe.csv", func(dir string) error { return syscall.Mkfifo(filepath.Join(dir, "pipe.csv"), 0o600) },
 			fault.Readings, `job.toml:13:8: readings.file: "pipe.csv" is a device or a pipe; expected a file`, "copy what it gives into an ordinary file"},
 		{"too large", "large.csv", func(dir string) error {
@@ -177,6 +179,15 @@ func TestFaults(t *testing.T) {
 				t.Errorf("kind %d\n got %s -> %s\nwant %s -> %s", f.Kind, f.Error(), f.Mend, c.want, c.mend)
 			}
 		})
+	}
+}
+
+// A file that is named twice would be counted twice.
+func TestNamedTwice(t *testing.T) {
+	_, root := folder(t, strings.Replace(jobText, `"logs/gauge.csv"`, `["logs/gauge.csv", "logs/gauge.csv"]`, 1))
+	_, faults := Load(root.FS(), "job.toml", nil, Options{})
+	if len(faults) != 1 || faults[0].Error() != `job.toml:13:27: readings.file: the file "logs/gauge.csv" is named twice; expected each file once` {
+		t.Error(faults)
 	}
 }
 

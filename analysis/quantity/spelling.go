@@ -28,7 +28,7 @@ func init() {
 	add(MPag, "mpa(g)", "mpa gauge")
 	add(Psia, "psi(a)")
 	add(Psig, "psi(g)", "psi gauge", "lb/in2 gauge")
-	add(Micron, "microns", "µ", "um", "µm", "umhg", "µmhg", "µm hg", "um hg", "micron hg", "microns hg", "micrones", "micra", "micras", "mikron", "micrometers hg", "micron of mercury", "microns of mercury", "microns of hg", "micron of hg", "micras de hg", "µhg")
+	add(Micron, "microns", "µ", "um", "µm", "umhg", "µmhg", "µm hg", "um hg", "micron hg", "microns hg", "uhg", "micrones", "micra", "micras", "mikron", "micrometers hg", "micron of mercury", "microns of mercury", "microns of hg", "micron of hg", "micras de hg", "µhg")
 	add(MTorr, "millitorr")
 	add(Torr)
 	add(MmHg, "mm hg", "mm of mercury")
@@ -83,7 +83,7 @@ func init() {
 	delete(spellings, fold(One.Name)) // a missing unit is no unit
 }
 
-var sameSigns = strings.NewReplacer("μ", "µ", "\u00a0", " ", "\u202f", " ")
+var sameSigns = strings.NewReplacer("μ", "µ", "℃", "°c", "℉", "°f", "˚", "°", "\u00a0", " ", "\u202f", " ")
 
 // fold makes a spelling comparable: case, kind of micro sign, spaces and dots.
 func fold(s string) string {

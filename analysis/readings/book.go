@@ -61,6 +61,7 @@ func (b *book) find(name string, o Options, rep *report) (*table, *layout) {
 	var fits []candidate
 	var why fault.Fault
 	var names []string
+	hidden := ""
 	for _, ref := range b.sheets {
 		names = append(names, fmt.Sprintf("%q", ref.name))
 		if o.Sheet != "" && !strings.EqualFold(strings.TrimSpace(o.Sheet), strings.TrimSpace(ref.name)) || ref.part == "" {
@@ -76,6 +77,8 @@ func (b *book) find(name string, o Options, rep *report) (*table, *layout) {
 		lay, f := findLayout(t, o)
 		if lay != nil && (o.Sheet != "" || !ref.hidden) {
 			fits = append(fits, candidate{t, lay})
+		} else if lay != nil {
+			hidden = ref.name
 		} else if lay == nil && (why.Code == "" || why.Code == "header" && f.Code == "no-rows" || len(t.rows) > 0 && why.Found == "no rows") {
 			why = f
 		}
@@ -91,6 +94,9 @@ func (b *book) find(name string, o Options, rep *report) (*table, *layout) {
 		}
 		why = fault.Fault{Code: "sheets", File: name, Found: "readings in several sheets: " + strings.Join(have, ", "), Expected: "one",
 			Mend: "say which in job.toml: [[readings]] " + strings.Join(lines, " or ")}
+	case hidden != "":
+		why = fault.Fault{Code: "sheet", File: name, Sheet: hidden, Found: "readings in a hidden sheet only", Expected: "a sheet that can be seen",
+			Mend: fmt.Sprintf("if these are the readings, say so in job.toml: [[readings]] sheet = %q", hidden)}
 	case o.Sheet != "" && why.Code == "":
 		why = fault.Fault{Code: "sheet", File: name, Key: "readings.sheet", Found: fmt.Sprintf("no sheet %q; the sheets are %s", o.Sheet, strings.Join(names, ", ")),
 			Expected: "one of them", Mend: "correct sheet in job.toml"}

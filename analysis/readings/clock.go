@@ -2,24 +2,26 @@ package readings
 
 import (
 	"bytes"
+	"regexp"
 )
 
-// readClock reads "14:05:07.5", and "14h05", "14h05:07" or "14h05m07s".
+// readClock reads "14:05:07.5", and "14h05", "14h05:07", "14h05m07s" or "14.05.07".
 func (p *parts) readClock() bool {
 	if p.clock >= 0 {
 		return false
 	}
 	p.clockAt = p.i
 	h, _ := p.digits()
-	worded := p.peek() == 'h'
+	sep := p.peek()
+	worded := sep == 'h'
 	p.i++
 	m, n := p.digits()
 	if n != 2 {
 		return false
 	}
 	sec, frac := 0, int64(0)
-	if p.peek() == ':' || worded && p.skip("min", "m") {
-		if p.peek() == ':' {
+	if p.peek() == ':' || p.peek() == sep || worded && p.skip("min", "m") {
+		if p.peek() == ':' || p.peek() == sep {
 			p.i++
 		}
 		if sec, n = p.digits(); n != 2 && !(worded && n == 0) {
@@ -32,6 +34,35 @@ func (p *parts) readClock() bool {
 		}
 	}
 	return p.setClock(h, m, sec, frac)
+}
+
+var pointedClock = regexp.MustCompile(`^\d{1,2}\.\d\d(?:\.\d\d(?:[.,]\d+)?)?(?: .*)?$`)
+
+// pointed reports a clock written with points at the byte at, which can be none
+// but where the date stands before it or in a column of its own.
+func (p *parts) pointed(at int) bool {
+	known := p.hasDate || p.month > 0 && p.nLoose == 2 || p.s.apart && at == 0 && bytes.IndexByte(p.text, ':') < 0
+	return known && p.clock < 0 && pointedClock.Match(p.text[at:])
+}
+
+// packed reads a date and a clock written as one number, "20310409140507".
+func (p *parts) packed() bool {
+	b := p.text[p.i:]
+	n := 0
+	for n < len(b) && b[n]-'0' <= 9 {
+		n++
+	}
+	if n != 14 && n != 12 || p.hasDate || p.clock >= 0 {
+		return false
+	}
+	at := p.i
+	date, _ := whole(b[:8])
+	clock, _ := whole(append(bytes.Clone(b[8:n]), "00"[:14-n]...))
+	p.i = at + 8
+	p.setDate(numerals{a: date / 100 % 100, b: date % 100, year: date / 10000, form: yearFirst})
+	p.i = at + n
+	p.clockAt, p.clockEnd = at+8, p.i
+	return p.setClock(clock/10000, clock/100%100, clock%100, p.fraction())
 }
 
 // skip passes over the first of some words that stands here.

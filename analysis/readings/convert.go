@@ -108,7 +108,7 @@ func (x *converter) rows() []reading {
 		for x.t.empty(i) {
 			i++
 		}
-		x.rep.add(x.t.cellFault("no-rows", i, x.lay.timeColumn(), x.lay.heads[x.lay.timeColumn()].text, "a date and time such as 2031-04-09 14:05:00", "export the recording again with such times"))
+		x.rep.add(x.t.cellFault("no-rows", i, x.lay.timeColumn(), x.lay.heads[x.lay.timeColumn()].text, x.c.form(), "export the recording again with such times"))
 		return rows
 	}
 	if n := x.in.Unused; n > 2 && n > x.in.Rows/20 {

@@ -22,6 +22,9 @@ func openText(name string, data []byte, o Options, in *Input, rep *report) (*tab
 	if err != nil {
 		return stop("encoding", "the text can't be read: "+err.Error(), "export the file again as CSV in UTF-8")
 	}
+	if len(trim(data)) == 0 {
+		return stop("kind", "the file is empty", "export the readings again")
+	}
 	in.Encoding = encoding
 	data, stated := statedSeparator(data)
 	sep := stated
@@ -106,7 +109,10 @@ func findSeparator(name string, data []byte, o Options) byte {
 			t.literal = true
 			err = t.cut()
 		}
-		if err != nil {
+		if err != nil { // too large under this one
+			if bestScore < 0 {
+				best, bestScore = sep, 0
+			}
 			continue
 		}
 		score := t.evenness()

@@ -2,6 +2,7 @@ package readings
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"dryhold/analysis/fault"
@@ -52,6 +53,9 @@ func oddYear(text string, year int) fault.Fault {
 // order decides day or month first from all dates of a column, then from the
 // job's date; why says what decided it.
 func (s *stamper) order(o Options) (order, why string, f *fault.Fault) {
+	if s.shortYearFirst(o) {
+		return isoOrder, "the year comes first: only so is a date near the job's, " + o.JobDate.Format(time.DateOnly), nil
+	}
 	var day, month *numerals
 	free, dots, names, same := 0, 0, 0, 0
 	for k := range s.dates {
@@ -90,6 +94,29 @@ func (s *stamper) order(o Options) (order, why string, f *fault.Fault) {
 		return isoOrder, "the year comes first", nil
 	}
 	return s.byJobDate(o)
+}
+
+// shortYearFirst turns dates such as 31/04/09 round where only the year first
+// makes all of them days near the job's.
+func (s *stamper) shortYearFirst(o Options) bool {
+	if o.JobDate.IsZero() || len(s.dates) == 0 {
+		return false
+	}
+	j := time.Date(o.JobDate.Year(), o.JobDate.Month(), o.JobDate.Day(), 0, 0, 0, 0, time.UTC).Unix() / 86400
+	turned := slices.Clone(s.dates)
+	for k, d := range turned {
+		for _, order := range []string{dayFirst, monthFirst} {
+			if v, ok := d.days(order); ok && within(v, j, near) {
+				return false
+			}
+		}
+		turned[k] = numerals{a: d.b, b: d.year - 2000, year: 2000 + d.a, form: yearFirst, text: d.text, row: d.row}
+		if v, ok := turned[k].days(isoOrder); !d.short || !ok || !within(v, j, near) {
+			return false
+		}
+	}
+	s.dates = turned
+	return true
 }
 
 // near is how many days a recording may lie from the job's date and still be

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -16,6 +17,9 @@ func parseHead(s string) head {
 	}
 	h.words = strings.FieldsFunc(foldWord(name), func(r rune) bool { return !unicode.IsLetter(r) })
 	h.role = roleOf(h.words)
+	if h.unit != name && roleOfUnit(h.unit) == rolePressure && slices.Contains(h.words, "min") {
+		h.role = roleNot // the least, not the minute
+	}
 	if (h.role == roleNone || h.role == roleValue) && h.unit != "" {
 		if r := roleOfUnit(h.unit); r != roleElapsed || h.role == roleNone {
 			h.role = r

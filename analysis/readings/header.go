@@ -47,7 +47,7 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 		return lay, fault.Fault{}
 	}
 	best, bestNames, bare := -1, 0, -1
-	var fallback *layout
+	var fallback, short *layout
 	for i := 0; i < min(len(t.rows), headerRows); i++ {
 		lay := readHeader(t, i, o)
 		if n := lay.names(); n > bestNames {
@@ -64,12 +64,20 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 				fallback = lay
 			}
 			continue
+		case short == nil && lay.summary(t):
+			short = lay
+			continue
+		case short != nil && !lay.other(short, t):
+			continue
 		default:
 			return lay, fault.Fault{}
 		}
 		if bare < 0 {
 			bare = i
 		}
+	}
+	if short != nil {
+		return short, fault.Fault{}
 	}
 	if fallback != nil {
 		return fallback, fault.Fault{}
@@ -118,6 +126,9 @@ func readHeader(t *table, i int, o Options) *layout {
 	if lay.timeColumn() < 0 && lay.date >= 0 && lay.clockIn(t, lay.date) {
 		lay.time, lay.date = lay.date, -1
 	}
+	if col := lay.elapsed; lay.time < 0 && lay.date >= 0 && col >= 0 && roleOf(lay.heads[col].words) != roleElapsed && lay.clockIn(t, col) {
+		lay.time, lay.elapsed, lay.heads[col].role, lay.heads[col].unit = col, -1, roleTime, "" // "Hour" beside "Date"
+	}
 	if len(lay.pressures) == 0 {
 		lay.pressures, lay.weak = lay.values, true
 	}
@@ -130,7 +141,7 @@ func (l *layout) clockIn(t *table, col int) bool {
 	for i := l.first; i < len(t.rows); i++ {
 		c := t.at(i, col)
 		if b := t.trimmed(c); len(b) > 0 {
-			return valueLike(b) && bytes.IndexAny(b, ":.") > 0 && (c.is() != text || bytes.IndexByte(b, ':') > 0)
+			return valueLike(b) && bytes.IndexAny(b, ":.,") > 0 && (c.is() != text || bytes.IndexByte(b, ':') > 0 || isNumber(b))
 		}
 	}
 	return false
@@ -197,6 +208,29 @@ func (l *layout) timeColumn() int {
 		return l.time
 	}
 	return l.elapsed
+}
+
+// summary reports a header over no more than two rows before an end or a row that
+// is none of its own: the lowest and the highest, above the readings themselves.
+func (l *layout) summary(t *table) bool {
+	n := 0
+	for i := l.first; i < len(t.rows) && !t.empty(i); i++ {
+		if b := t.trimmed(t.at(i, l.timeColumn())); len(b) == 0 || b[0] < '0' || b[0] > '9' {
+			break
+		}
+		if n++; n > 2 {
+			return false
+		}
+	}
+	return true
+}
+
+// other reports a header of readings below that of a summary, and not the same
+// one again, nor a remark among the readings.
+func (l *layout) other(summary *layout, t *table) bool {
+	when := l.heads[l.timeColumn()].text
+	return when != summary.heads[summary.timeColumn()].text && !strings.ContainsAny(when, "0123456789") &&
+		l.heads[l.pressures[0]].unit != "" && !l.summary(t)
 }
 
 // hasData looks for a row with a time and something in a pressure column among

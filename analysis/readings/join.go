@@ -37,6 +37,7 @@ func join(s *Series, parts []*recording, o Options, rep *report) {
 	if !slices.IsSortedFunc(all, byTime) {
 		slices.SortStableFunc(all, byTime)
 	}
+	leap(s, all, o.Zone, rep)
 	s.fill(all, o, rep)
 	if s.Len() == 0 && !rep.stops() {
 		rep.add(fault.Fault{Code: "no-rows", File: s.Inputs[0].File, Found: "no row has a time and a pressure", Expected: "readings", Mend: "export the recording again"})
@@ -237,6 +238,9 @@ func below(p float64, unit string) (told, mend string) {
 	if u.Ref != quantity.Absolute {
 		return fmt.Sprintf("%.4g kPa below an absolute vacuum, from a reading in %s and the pressure of the air", -p/1e3, unit),
 			"look at barometer and altitude in job.toml, and at the unit of the column"
+	}
+	if v := u.From(p); v <= -9999 { // -99999, -9.9e37
+		return fmt.Sprintf("an absolute pressure of %.9g %s", v, u.Name), "the number stands for a missing reading: take it out in a copy of the file, and keep the original beside it"
 	}
 	return fmt.Sprintf("an absolute pressure of %.4g %s", u.From(p), u.Name), "have the gauge zeroed, and hold again; if only the unit is wrong, state it in job.toml"
 }

@@ -19,7 +19,7 @@ var sidelessWords = map[string]bool{"outofrange": true, "outofscale": true, "off
 
 // overWords and underWords are marks for a reading out of range, folded and
 // without anything but letters, by meaning; common practice, no source.
-var overWords = map[string]bool{"ol": true, "over": true, "overload": true, "overrange": true, "or": true, "ofl": true, "ovl": true, "ovr": true, "high": true, "hi": true,
+var overWords = map[string]bool{"ol": true, "over": true, "overload": true, "overrange": true, "or": true, "ofl": true, "ovfl": true, "ovl": true, "ovrng": true, "ovr": true, "high": true, "hi": true,
 	"overflow": true, "atm": true, "atmosphere": true, "aboverange": true, "outofrangehigh": true, "toohigh": true, "saturated": true,
 	"uberlauf": true, "uberlast": true, "uberbereich": true, "messbereichsuberschreitung": true, "zuhoch": true, "atmosphare": true,
 	"sobrerango": true, "desbordamiento": true, "sobrecarga": true, "alto": true, "atmosfera": true,

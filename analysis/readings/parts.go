@@ -34,10 +34,14 @@ func (p *parts) read() (stamp, bool) {
 			ok = p.number()
 		case (c == '+' || c == '-') && p.clock >= 0:
 			ok = p.zone()
-		case c == ' ' || c == ',' || c == '.' || c == '\t':
+		case c == ' ' || c == ',' || c == '.' || c == '\t' || c == '_':
 			p.i++
-		case c == '(' && p.zoned && p.text[len(p.text)-1] == ')': // the zone's name behind its offset
+		case (c == '-' || c == ':') && p.hasDate && p.clock < 0: // between a date and its time
+			p.i++
+		case p.zoned && (c == '(' && p.text[len(p.text)-1] == ')' || c == '[' && p.text[len(p.text)-1] == ']'): // the zone's name behind its offset
 			p.i = len(p.text)
+		case p.clock >= 0 && (c == '(' || c == ')'): // around the zone
+			p.i++
 		default:
 			if r, n := utf8.DecodeRune(p.text[p.i:]); unicode.IsSpace(r) {
 				p.i += n
@@ -79,9 +83,15 @@ func (p *parts) number() bool {
 	if !p.hasDate {
 		p.dateAt = at
 	}
+	if p.packed() {
+		return true
+	}
 	v, n := p.digits()
 	next := p.peek()
 	switch {
+	case next == '.' && p.pointed(at):
+		p.i = at
+		return p.readClock()
 	case (next == ':' || next == 'h') && n <= 2:
 		p.i = at
 		return p.readClock()
@@ -144,7 +154,7 @@ func (p *parts) readDate(first, width int, sep byte) bool {
 	if sep == '.' {
 		f = dotted
 	}
-	return p.setDate(numerals{a: first, b: second, year: century(third, n3), form: f})
+	return p.setDate(numerals{a: first, b: second, year: century(third, n3), form: f, short: n3 == 2})
 }
 
 func trimDot(s string) string {

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"bytes"
 	"math"
 	"strings"
 
@@ -40,19 +41,27 @@ func (c *clock) withDate(i int, w int64) (int64, bool) {
 		c.serials = true
 		return c.serial(math.Floor(v)) + w, ok && v >= 1 && v < 110000
 	}
+	c.stamps.apart = false // 09.04.31 is a day here
 	st, ok := c.stamps.read(b)
+	c.stamps.apart = true
 	c.date[i] = st.date
 	return w, ok && st.date != noDate
 }
 
 // duration reads "hh:mm:ss", with hours beyond 23, or a number with its unit.
 func (c *clock) duration(i int, b []byte) (int64, bool) {
-	fields := strings.Split(string(b), ":")
-	if len(fields) == 1 {
-		v, rest, ok := c.style.scan(b)
-		u, known := unitOf(string(trim(rest)))
-		return int64(math.Round(v * u.Scale * 1e9)), ok && known && u.Dim == quantity.DimTime && math.Abs(v*u.Scale*1e9) < c.longest()
+	if bytes.IndexByte(b, ':') < 0 {
+		return c.worded(b)
 	}
+	total := 0.0
+	if n, clock, ok := bytes.Cut(b, []byte("day")); ok { // "1 day 02:03:04"
+		v, rest, ok := c.style.scan(n)
+		if total = v * 86400; !ok || len(trim(rest)) > 0 || v < 0 {
+			return 0, false
+		}
+		b = bytes.TrimLeft(bytes.TrimPrefix(clock, []byte("s")), " ,")
+	}
+	fields := strings.Split(string(b), ":")
 	scale := []float64{3600, 60, 1}
 	shape := timeShape(c.lay.heads[c.lay.timeColumn()].unit)
 	if len(fields) == 2 {
@@ -70,7 +79,6 @@ func (c *clock) duration(i int, b []byte) (int64, bool) {
 	if len(fields) > 3 {
 		return 0, false
 	}
-	total := 0.0
 	for k, f := range fields {
 		v, rest, ok := style{decimal: '.'}.scan([]byte(strings.Replace(f, ",", ".", 1)))
 		if !ok || len(rest) > 0 || v < 0 || k > 0 && v >= 60 {
@@ -79,6 +87,29 @@ func (c *clock) duration(i int, b []byte) (int64, bool) {
 		total += v * scale[k]
 	}
 	return int64(math.Round(total * 1e9)), total*1e9 < c.longest()
+}
+
+// worded reads "310 s", "1h 02m 05s" and "PT1H2M5S" (ISO 8601).
+func (c *clock) worded(b []byte) (int64, bool) {
+	b = bytes.TrimPrefix(bytes.ToLower(b), []byte("pt"))
+	total, last := 0.0, math.Inf(1)
+	for len(b) > 0 {
+		v, rest, ok := c.style.scan(b)
+		rest = trim(rest)
+		n := 0
+		for n < len(rest) && rest[n] >= 'a' && rest[n] <= 'z' {
+			n++
+		}
+		u, known := unitOf(string(rest[:n]))
+		if string(rest[:n]) == "m" {
+			u = quantity.Minute
+		}
+		if !ok || !known || u.Dim != quantity.DimTime || u.Scale >= last || v < 0 && last < math.Inf(1) {
+			return 0, false
+		}
+		total, last, b = total+v*u.Scale, u.Scale, trim(rest[n:])
+	}
+	return int64(math.Round(total * 1e9)), last < math.Inf(1) && math.Abs(total*1e9) < c.longest()
 }
 
 // longest is the greatest number of ns that a time may have: ten years of

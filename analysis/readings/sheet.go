@@ -227,9 +227,9 @@ func (s *sheetScan) value(kindName string, style int, v []byte) (cell, error) {
 		if _, rest, ok := pointStyle.scan(v); !ok || len(rest) > 0 {
 			return cell{}, fmt.Errorf("found %q; expected a number", clip(v))
 		}
-	case "e":
+	case "e", "b": // an error; true or false, which are no numbers
 		k = failed
-	case "b", "str", "d":
+	case "str", "d":
 	default:
 		return cell{}, fmt.Errorf("a cell of the unknown type %q", clip([]byte(kindName)))
 	}

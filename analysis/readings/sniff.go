@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 
 	"dryhold/analysis/fault"
 )
@@ -41,6 +42,8 @@ func open(f File, o Options, in *Input, rep *report) (*table, *layout) {
 
 const again = "open it in the program that made it and save the readings as CSV or XLSX"
 
+var jsonHead = regexp.MustCompile(`^\[?\s*\{\s*"`)
+
 // foreign names the kinds that are not read, and what to do.
 func foreign(data []byte) (what, mend string) {
 	head := bytes.ToLower(bytes.TrimLeft(bytes.TrimPrefix(data[:min(len(data), 1024)], []byte("\xef\xbb\xbf")), " \t\r\n"))
@@ -59,7 +62,7 @@ func foreign(data []byte) (what, mend string) {
 		return "a web page (HTML), whatever its name says", "open it in a spreadsheet program and save it as XLSX or CSV"
 	case bytes.HasPrefix(head, []byte("<?xml")), bytes.HasPrefix(head, []byte("<")):
 		return "an XML file", again
-	case bytes.HasPrefix(head, []byte("{\"")), bytes.HasPrefix(head, []byte("[{")), bytes.HasPrefix(head, []byte("{\n")):
+	case jsonHead.Match(head):
 		return "a JSON file", again
 	case bytes.HasPrefix(data, []byte{0x89, 'P', 'N', 'G'}), bytes.HasPrefix(data, []byte{0xff, 0xd8, 0xff}):
 		return "a picture", again

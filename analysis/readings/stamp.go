@@ -22,6 +22,7 @@ const noDate = -1
 type numerals struct {
 	a, b, year int
 	form       form
+	short      bool   // the year has two digits
 	text       string // as the file has it
 	row        int    // first row that has it
 }
@@ -44,6 +45,7 @@ type stamper struct {
 	last           stamp
 	ready          bool
 	row            int
+	apart          bool // the date stands in a column of its own
 }
 
 // read reads one cell; ok is false where it is not a time.

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"bytes"
 	"fmt"
 
 	"dryhold/analysis/fault"
@@ -24,7 +25,7 @@ const (
 	text                  // also every cell of a text file
 	number                // a number of a workbook
 	date                  // a number of a workbook shown as a date or a time
-	failed                // an error value, "#DIV/0!"
+	failed                // an error value, "#DIV/0!", or true or false
 	unsaved               // a formula without a stored value
 	elsewhere kind = 0x80 // the bytes are in table.other
 )
@@ -87,7 +88,8 @@ func (t *table) trimmed(c cell) []byte {
 	return trim(t.bytes(c))
 }
 
-// trim cuts blanks, tabs and fixed spaces off both ends.
+// trim cuts blanks, tabs and fixed spaces off both ends, and the mark that some
+// files have at their beginning, and in the middle where two were joined.
 func trim(b []byte) []byte {
 	for len(b) > 0 {
 		switch {
@@ -96,6 +98,9 @@ func trim(b []byte) []byte {
 			continue
 		case len(b) > 1 && b[0] == 0xC2 && b[1] == 0xA0:
 			b = b[2:]
+			continue
+		case b[0] == 0xEF && bytes.HasPrefix(b, byteOrderMark):
+			b = b[3:]
 			continue
 		}
 		break
@@ -114,6 +119,8 @@ func trim(b []byte) []byte {
 	}
 	return b
 }
+
+var byteOrderMark = []byte("\xef\xbb\xbf")
 
 // filled reports a cell with text, or with a formula.
 func (t *table) filled(c cell) bool { return c.is() == unsaved || len(t.trimmed(c)) > 0 }

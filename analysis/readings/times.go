@@ -20,6 +20,7 @@ type clock struct {
 	wall     []int64 // by row index: ns since 1970 on the wall, none where blank
 	date     []int32 // index into stamps.dates still to be added, or noDate
 	serials  bool
+	packed   bool    // the time of day is a number, 140507
 	elapsed  bool    // wall counts from Options.Start
 	absolute bool    // wall is UTC already
 	offset   *offset // of all rows, as the file states it; nil where it does not
@@ -37,7 +38,7 @@ func (c *clock) times() bool {
 	n := len(c.t.rows)
 	c.wall, c.date = make([]int64, n), make([]int32, n)
 	col := c.lay.timeColumn()
-	c.stamps.zones = abbreviations(c.o)
+	c.stamps.zones, c.stamps.apart = abbreviations(c.o), c.lay.date >= 0
 	if !c.mode(col) {
 		return false
 	}
@@ -63,13 +64,15 @@ func (c *clock) mode(col int) bool {
 	c.elapsed = h.role == roleElapsed
 	c.style = pointStyle
 	var e evidence
-	numbers, seen := 0, 0
+	numbers, seen, one := 0, 0, 0 // one is the first row with a number
 	for i := c.lay.first; i < len(c.t.rows); i++ {
 		if b := c.t.trimmed(c.t.at(i, col)); len(b) > 0 {
 			seen++
 			e.look(b, i)
 			if seen <= 16 && isNumber(b) {
-				numbers++
+				if numbers++; numbers == 1 {
+					one = i
+				}
 			}
 			if seen > 16 && (numbers == 0 || e.point+e.comma > 0) {
 				break
@@ -89,20 +92,23 @@ func (c *clock) mode(col int) bool {
 	if numbers == 0 || 2*numbers < min(seen, 16) || shape != "" {
 		return true
 	}
-	v, _, _ := c.style.scan(c.t.trimmed(c.t.at(c.firstRow(col), col)))
-	k := c.t.at(c.firstRow(col), col).is()
+	b := c.t.trimmed(c.t.at(one, col))
+	v, _, _ := c.style.scan(b)
+	k := c.t.at(one, col).is()
+	if ns := sinceEpoch(v); ns > 0 && (c.unit == 0 || c.unit == ns) {
+		c.unit, c.absolute, c.elapsed = ns, true, false
+		return true
+	}
 	switch {
+	case c.lay.date >= 0 && c.unit == 0 && k != date && allDigits(b) && (len(b) == 5 || len(b) == 6):
+		c.packed = true
 	case c.elapsed && (c.unit > 0 || k == date):
 	case k == date || c.unit == 0 && v >= 20000 && v < 80000:
 		c.serials, c.elapsed = true, false
 	case k == number && c.lay.date >= 0 && v < 1:
 		c.serials = true
-	case c.unit == 0 && v >= 1e9 && v < 5e9:
-		c.unit, c.absolute = 1e9, true
-	case c.unit == 0 && v >= 1e12 && v < 5e12:
-		c.unit, c.absolute = 1e6, true
 	case c.unit == 0:
-		f := c.t.cellFault("time-unit", c.firstRow(col), col, h.text, "a unit: seconds or minutes, or times with a date",
+		f := c.t.cellFault("time-unit", one, col, h.text, "a unit: seconds or minutes, or times with a date",
 			"say which in job.toml: [[readings]] "+c.lay.choices("time", []int{col}, "s", "min"))
 		c.rep.add(f)
 		return false
@@ -112,13 +118,25 @@ func (c *clock) mode(col int) bool {
 	return true
 }
 
+// sinceEpoch is the ns of one unit of a number that counts from 1970, in s, ms, µs
+// or ns, to a date from 2001 to 2128; 0 where it does not. As elapsed time such a
+// number would be more than thirty years.
+func sinceEpoch(v float64) float64 {
+	for from := 1e9; from <= 1e18; from *= 1e3 {
+		if v >= from && v < 5*from {
+			return 1e18 / from
+		}
+	}
+	return 0
+}
+
 // isNumber reports a cell that is a number in some style, but no date written
 // without separators.
 func isNumber(b []byte) bool {
 	_, rest, ok := pointStyle.scan(b)
 	_, rest2, _ := commaStyle.scan(b)
 	digits := bytes.Trim(b, "0123456789")
-	return ok && len(rest)*len(rest2) == 0 && (len(digits) > 0 || len(b) != 8 && len(b) != 14)
+	return ok && len(rest)*len(rest2) == 0 && (len(digits) > 0 || len(b) != 8 && len(b) != 12 && len(b) != 14)
 }
 
 func (c *clock) firstRow(col int) int {
@@ -144,14 +162,20 @@ func (c *clock) cell(i, col int) (int64, bool) {
 	if k == failed {
 		return 0, false
 	}
-	numeric := k == number || k == date
+	numeric := k == date || k == number && (len(b) != 12 && len(b) != 14 || isNumber(b)) // 20310409140507 is no day number
 	switch {
+	case c.packed && allDigits(b):
+		v, _ := whole(b)
+		return (int64(v/10000)*3600 + int64(v/100%100)*60 + int64(v%100)) * 1e9, v < 240000 && v/100%100 < 60 && v%100 < 60
 	case c.elapsed && k == date, numeric && !c.elapsed && c.unit == 0, c.serials && k == text:
 		v, rest, ok := c.style.scan(b)
 		if c.serials && len(rest) > 0 && k == text {
 			break
 		}
 		c.serials = true
+		if v >= 1 && v < 2 && !c.elapsed && c.lay.date >= 0 {
+			v-- // a time of day on the first day of all, 1 January 1900
+		}
 		if v < 1 && !c.elapsed && c.lay.date < 0 {
 			c.bare++
 		}
@@ -189,6 +213,14 @@ func (c *clock) cell(i, col int) (int64, bool) {
 	return w, true
 }
 
+// form is what a time of the column looks like, for messages.
+func (c *clock) form() string {
+	if c.elapsed {
+		return "a time since the start of the log such as 00:05:10 or 310 s"
+	}
+	return "a date and time such as 2031-04-09 14:05:00"
+}
+
 // alien is called for a time cell that is no time: a fault where it begins like
 // one, else a row outside the recording.
 func (c *clock) alien(i, col int) {
@@ -196,6 +228,6 @@ func (c *clock) alien(i, col int) {
 		return // "Total" in the date's place
 	}
 	if b := c.t.trimmed(c.t.at(i, col)); len(b) > 0 && b[0] >= '0' && b[0] <= '9' {
-		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, "a date and time such as 2031-04-09 14:05:00, as in the other rows", correctCell))
+		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, c.form()+", as in the other rows", correctCell))
 	}
 }

@@ -126,7 +126,10 @@ func (v *values) read(i int) (x float64, u *quantity.Unit, m Mark, ok bool) {
 		return 0, u, m, true
 	}
 	u = &v.unit
-	if rest = trim(rest); len(rest) > 0 {
+	if rest = trim(rest); m == Used && len(rest) > 0 && rest[0] == '+' { // "20000+"
+		m, rest = OverRange, trim(rest[1:])
+	}
+	if len(rest) > 0 {
 		if u, ok = v.behind(string(rest), i); !ok {
 			return 0, u, m, v.refuse(i)
 		}

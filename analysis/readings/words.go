@@ -21,7 +21,7 @@ const (
 // French, folded by foldWord. A compound word ("Absolutdruck") is known by the
 // stem that it contains.
 var words = map[string]role{
-	"time": roleTime, "timestamp": roleTime, "datetime": roleTime, "ts": roleTime, "clock": roleTime, "hora": roleTime, "tiempo": roleTime,
+	"time": roleTime, "timestamp": roleTime, "datetime": roleTime, "ts": roleTime, "epoch": roleTime, "unix": roleTime, "clock": roleTime, "hora": roleTime, "tiempo": roleTime,
 	"zeit": roleTime, "uhrzeit": roleTime, "zeitpunkt": roleTime, "zeitstempel": roleTime, "heure": roleTime, "temps": roleTime,
 	"horodatage": roleTime, "instant": roleTime, "momento": roleTime, "messzeit": roleTime,
 	"date": roleDate, "day": roleDate, "fecha": roleDate, "dia": roleDate, "datum": roleDate, "tag": roleDate, "jour": roleDate,
@@ -36,6 +36,8 @@ var words = map[string]role{
 	"reading": roleValue, "value": roleValue, "gauge": roleValue, "sensor": roleValue, "channel": roleValue, "messwert": roleValue, "wert": roleValue,
 	"kanal": roleValue, "lectura": roleValue, "valor": roleValue, "canal": roleValue, "medida": roleValue, "valeur": roleValue, "mesure": roleValue, "voie": roleValue,
 	"unit": roleUnit, "units": roleUnit, "unidad": roleUnit, "unidades": roleUnit, "einheit": roleUnit, "unite": roleUnit, "unites": roleUnit,
+	"status": roleNot, "state": roleNot, "flag": roleNot, "quality": roleNot, "estado": roleNot, "zustand": roleNot, "statut": roleNot, "etat": roleNot,
+	"delta": roleNot, "change": roleNot, "difference": roleNot, "differenz": roleNot, "diferencia": roleNot, "max": roleNot, "avg": roleNot, "serial": roleNot,
 	"setpoint": roleNot, "target": roleNot, "limit": roleNot, "alarm": roleNot, "rate": roleNot, "minimum": roleNot, "maximum": roleNot,
 	"average": roleNot, "mean": roleNot, "barometer": roleNot, "barometric": roleNot, "atmospheric": roleNot, "sollwert": roleNot,
 	"grenzwert": roleNot, "luftdruck": roleNot, "objetivo": roleNot, "limite": roleNot, "consigne": roleNot, "consigna": roleNot,
@@ -89,7 +91,7 @@ var fillers = map[string]bool{"mon": true, "tue": true, "wed": true, "thu": true
 	"mo": true, "di": true, "mi": true, "do": true, "fr": true, "sa": true, "so": true,
 	"lundi": true, "mardi": true, "mercredi": true, "jeudi": true, "vendredi": true, "samedi": true, "dimanche": true,
 	"mer": true, "jeu": true, "ven": true, "sam": true, "dim": true,
-	"de": true, "del": true, "of": true, "um": true, "uhr": true, "le": true, "at": true, "h": true, "t": true, "th": true, "st": true, "nd": true, "rd": true}
+	"a": true, "las": true, "den": true, "de": true, "del": true, "of": true, "um": true, "uhr": true, "le": true, "at": true, "h": true, "t": true, "th": true, "st": true, "nd": true, "rd": true}
 
 var accents = strings.NewReplacer("á", "a", "à", "a", "â", "a", "ä", "a", "é", "e", "è", "e", "ê", "e", "ë", "e", "í", "i", "î", "i", "ï", "i",
 	"ó", "o", "ô", "o", "ö", "o", "ú", "u", "ù", "u", "û", "u", "ü", "u", "ñ", "n", "ç", "c", "ß", "ss")
