@@ -54,6 +54,11 @@ const guard = 1.645
 // GuardBand is w = 1.645 u.
 func GuardBand(u float64) float64 { return guard * u }
 
+// same is the relative difference below which a reading lies on its limit: a
+// millitorr and a micron of mercury differ by 1.4e-7 and stand for each other, and
+// the same pressure in two units differs in its last digits.
+const same = 2e-7
+
 // Upper compares y, with standard uncertainty u, with the upper limit L; all in
 // the same unit. NaN, infinity, a negative u and a limit that is not positive
 // give NotDetermined.
@@ -62,14 +67,15 @@ func Upper(y, u, L float64) Outcome {
 	if !finite(y, u, L) || u < 0 || L <= 0 {
 		return NotDetermined
 	}
+	over := y - same*L
 	switch {
-	case y > L+w:
+	case over > L+w:
 		return Fail
 	case w >= L:
 		return NotDetermined
-	case y > L:
+	case over > L:
 		return ConditionalFail
-	case y > L-w:
+	case over > L-w:
 		return ConditionalPass
 	}
 	return Pass

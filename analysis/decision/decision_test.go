@@ -193,3 +193,20 @@ func TestReasonTellsReadingFromLimit(t *testing.T) {
 		}
 	}
 }
+
+// The same level in two units is the same level: 0.3 Torr against 300 mTorr, 500 micron against 500 mTorr (1.4e-7 apart: 101325/760000 Pa and
+// 0.133322387415 Pa, NIST SP 811), at the limit and at both ends of its guard band; a thousandth of a micron beyond is not.
+func TestSameLevelInTwoUnits(t *testing.T) {
+	const micron, millitorr, u = 0.133322387415, 101325.0 / 760000, 0.5
+	for _, pair := range [][2]float64{{0.3 * (101325.0 / 760), 300 * millitorr}, {500 * micron, 500 * millitorr}, {500 * millitorr, 500 * micron}} {
+		y, L := pair[0], pair[1]
+		for shift, want := range map[float64][2]Outcome{0: {ConditionalPass, ConditionalFail}, -GuardBand(u): {Pass, ConditionalPass}, GuardBand(u): {ConditionalFail, Fail}} {
+			if got := Upper(y+shift, u, L); got != want[0] {
+				t.Errorf("%.9g %+.3g against %.9g Pa: %s, want %s", y, shift, L, got, want[0])
+			}
+			if got := Upper(L+shift+0.001*micron, u, L); got != want[1] {
+				t.Errorf("a thousandth above %.9g %+.3g Pa: %s, want %s", L, shift, got, want[1])
+			}
+		}
+	}
+}
