@@ -74,9 +74,15 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 	var all []issue.Source
 	seen := map[string]bool{}
 	var faults []error
+	begin := "give a job.toml, a job.xlsx, its folder, or a folder of job folders; dryhold form DIR or dryhold new DIR begins a job"
 	for _, path := range paths {
 		jobs, left, err := issue.Find(path)
 		if err != nil {
+			if len(left) > 0 { // one thing is wrong, and told once
+				err = fmt.Errorf("%w: %s, but neither job.toml nor job.xlsx", issue.ErrNoJob, holding(left))
+				begin = fmt.Sprintf("dryhold form %s writes a form to fill in; dryhold new %s asks for what the job needs", pasted(left[0]), pasted(left[0]))
+				left = nil
+			}
 			faults = append(faults, err)
 		}
 		for _, s := range jobs {
@@ -98,9 +104,17 @@ func (a *app) findJobs(paths []string) ([]issue.Source, error) {
 		}
 	}
 	if err := errors.Join(faults...); err != nil {
-		return all, &failure{codeJob, err, "give a job.toml, a job.xlsx, its folder, or a folder of job folders; dryhold form DIR or dryhold new DIR begins a job"}
+		return all, &failure{codeJob, err, begin}
 	}
 	return all, nil
+}
+
+// holding says that folders hold spreadsheets.
+func holding(dirs []string) string {
+	if len(dirs) == 1 {
+		return dirs[0] + " holds spreadsheets"
+	}
+	return fmt.Sprintf("%s and %s hold spreadsheets", dirs[0], counted(len(dirs)-1, "more folder"))
 }
 
 // twins finds numbers that are given to more than one job, case apart.
