@@ -276,3 +276,20 @@ func TestEndsOfRangesInOtherUnits(t *testing.T) {
 		}
 	}
 }
+
+// Points off every table, ends of the range among them. Water: python3-iapws (Debian 1.5.3, R14-08 and IF97 equation 30). Nitrogen: the equation of state of Span et al.
+// (2000), its published coefficients coded apart from this program; Z within 0.0001 to 4.5 MPa and 0.0002 above, an isochore within 0.004 %.
+func TestOddPoints(t *testing.T) {
+	at := must(t)
+	for T, p := range map[float64]float64{60: 6.51387385e-32, 110.3: 2.98181279e-12, 151.7: 9.60833183e-06, 199.99: 0.162354657, 243.37: 38.8843201, 272.999: 603.595971,
+		273.17: 612.101609, 283.706: 1274.69795, 311.4833: 6752.89548, 366.48: 79539.3161, 423.9: 485749.448, 640.01: 20268365.9} {
+		near(t, "water", at(WaterSaturation(T)), p, 2e-9)
+	}
+	for _, c := range [][4]float64{{101325, 255.372, 0.9992922, 1e-4}, {3.3e5, 261.9, 0.9980428, 1e-4}, {1.13e6, 284.26, 0.9966091, 1e-4}, {2.02e6, 250.37, 0.9854404, 1e-4},
+		{3.6e6, 319.26, 1.0010057, 1e-4}, {4.238e6, 277.594, 0.9879140, 1e-4}, {5.272e6, 299.817, 0.9966998, 2e-4}, {6e6, 312.04, 1.0020717, 2e-4}} {
+		within1(t, "Z", at(NitrogenZ(c[0], c[1])), c[2], c[3])
+	}
+	for _, c := range [][4]float64{{4.238e6, 313.15, 263.15, 3500933.2}, {2e6, 255, 318, 2526713.7}, {4.5e6, 260, 290, 5094506.7}, {3.6e5, 300, 251, 300696.4}, {5.1e6, 322, 272, 4229244.8}} {
+		near(t, "isochore", at(NitrogenIsochore(c[0], c[1], c[2])), c[3], 4e-5)
+	}
+}
