@@ -42,15 +42,10 @@ func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 		out.Plateaus = append(out.Plateaus, record.Stretch{Start: r.stamp(x.Start), End: r.stamp(x.End), Pressure: record.Plain(x.Pressure, "Pa")})
 	}
 	if l := p.Line; l != nil {
-		limited := l.Limited
-		out.HoseLimited = &limited
-		out.Hoses = &record.Hoses{Pressure: record.Plain(l.Pressure, "Pa"), Conductance: record.Plain(l.Conductance, "m3/s"),
-			Effective: record.Plain(l.Effective, "m3/s"), Share: plain(l.Share, "1")}
-		for _, s := range l.Shares {
-			out.Hoses.Table = append(out.Hoses.Table, record.HoseAt{Pressure: record.Plain(s.Pressure, "Pa"), Share: plain(s.Share, "1")})
-		}
-		if l.Larger > 0 && l.Share > 0 {
-			out.Hoses.Larger = record.Plain(l.Larger/l.Effective*l.Share, "1")
+		out.Hoses = hoses(l)
+		if l.Effective > 0 {
+			limited := l.Limited
+			out.HoseLimited = &limited
 		}
 	}
 	if p.IcePossible {
@@ -58,6 +53,19 @@ func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 			Text: "the pull-down passed the triple point of water (611.657 Pa): water still in the circuit may have frozen, and ice gives off vapour slowly"})
 	}
 	return out
+}
+
+// hoses is what the line leaves of the pump; without the pump's volume flow rate only the line's conductance is known.
+func hoses(l *vacuum.LineResult) *record.Hoses {
+	h := &record.Hoses{Pressure: record.Plain(l.Pressure, "Pa"), Conductance: record.Plain(l.Conductance, "m3/s"),
+		Effective: positive(l.Effective, "m3/s"), Share: positive(l.Share, "1")}
+	for _, s := range l.Shares {
+		h.Table = append(h.Table, record.HoseAt{Pressure: record.Plain(s.Pressure, "Pa"), Share: plain(s.Share, "1")})
+	}
+	if l.Larger > 0 && l.Share > 0 {
+		h.Larger = record.Plain(l.Larger/l.Effective*l.Share, "1")
+	}
+	return h
 }
 
 // statedBreaks compares the nitrogen breaks that the job states with those found.

@@ -36,11 +36,11 @@ type RateAt struct {
 
 // Hoses is how much of the pump arrives at the system.
 type Hoses struct {
-	Pressure    *Value   `json:"pressure"`              // at which the conductance holds
-	Conductance *Value   `json:"conductance"`           // m3/s
-	Effective   *Value   `json:"effective_flow"`        // m3/s
-	Share       *Value   `json:"share,omitempty"`       // 1, of the stated volume flow rate
-	Larger      *Value   `json:"larger_hose,omitempty"` // 1, share with the next larger hose
+	Pressure    *Value   `json:"pressure"`                 // at which the conductance holds
+	Conductance *Value   `json:"conductance"`              // m3/s
+	Effective   *Value   `json:"effective_flow,omitempty"` // m3/s
+	Share       *Value   `json:"share,omitempty"`          // 1, of the stated volume flow rate
+	Larger      *Value   `json:"larger_hose,omitempty"`    // 1, share with the next larger hose
 	Table       []HoseAt `json:"table,omitempty"`
 }
 
