@@ -352,6 +352,28 @@ func TestBroken(t *testing.T) {
 	}
 }
 
+// TestMisplaced: a row or a cell that stands elsewhere than it says is damage too,
+// in well-formed XML; one that does not say where it stands is not.
+func TestMisplaced(t *testing.T) {
+	whole := fill(t, filled())
+	for _, c := range []struct{ from, to, want string }{
+		{`r="B6"`, `r="ZZZZ6"`, `row 6 has a cell with the reference "ZZZZ6"`},
+		{`r="B6"`, `r="B9"`, `row 6 has a cell with the reference "B9"`},
+		{`r="B6"`, `r="A6"`, `row 6 has a cell with the reference "A6"`},
+		{`r="E6"`, `r="E"`, `row 6 has a cell with the reference "E"`},
+		{`<row r="7"`, `<row r="3"`, `a row with the number "3" stands behind row 6`},
+		{`<row r="7"`, `<row r="x"`, `a row with the number "x" stands behind row 6`},
+		{`<row r="7"`, `<row`, ""},
+		{`r="B6" `, "", ""},
+	} {
+		spoilt := spoil(t, whole, "xl/worksheets/sheet1.xml", func(s string) string { return strings.Replace(s, c.from, c.to, 1) })
+		f := Read(job.File{Name: "job.xlsx", Data: spoilt})
+		if c.want == "" && (f.JobFile == nil || len(f.Faults) > 0) || c.want != "" && (f.JobFile != nil || len(f.Faults) != 1 || !strings.Contains(f.Faults[0].Found, "sheet1.xml is damaged: "+c.want)) {
+			t.Errorf("%s to %s: %v", c.from, c.to, f.Faults)
+		}
+	}
+}
+
 // spoil changes a part of a workbook, or leaves it out.
 func spoil(t *testing.T, book []byte, part string, change func(string) string) []byte {
 	t.Helper()

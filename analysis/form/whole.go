@@ -32,6 +32,9 @@ func broken(data []byte) string {
 			return "" // told by the library
 		}
 		targets, err := elements(f)
+		if where, ok := err.(misplaced); ok {
+			return fmt.Sprintf("its part %s is damaged: %s", f.Name, where)
+		}
 		if err != nil {
 			return fmt.Sprintf("its part %s is damaged", f.Name)
 		}
@@ -66,6 +69,7 @@ func elements(f *zip.File) (targets []string, err error) {
 	defer r.Close()
 	d := xml.NewDecoder(io.LimitReader(r, int64(f.UncompressedSize64)+1))
 	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
+	sheet, at := path.Dir(f.Name) == "xl/worksheets", walk{}
 	for seen := false; ; {
 		token, err := d.Token()
 		switch {
@@ -80,6 +84,9 @@ func elements(f *zip.File) (targets []string, err error) {
 			seen = true
 			if t := target(e); t != "" {
 				targets = append(targets, t)
+			}
+			if err := at.element(e); sheet && err != nil {
+				return nil, err
 			}
 		}
 	}
