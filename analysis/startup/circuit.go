@@ -8,15 +8,19 @@ import (
 	"dryhold/analysis/quantity"
 )
 
+// The limits of the sources, with the arithmetic of a value that is written in °F: 55 °F is not below 55 °F.
+var (
+	coldOutside = quantity.Fahrenheit.SI(55) // California RA3 (2013), not below
+	leastTarget = quantity.DeltaF.SI(5)      // California RA3 (2008), a lower target superheat is undefined
+	superheatBy = quantity.DeltaF.SI(5)
+	subcoolBy   = quantity.DeltaF.SI(3)
+)
+
 const (
-	steady      = 10.0    // minutes: common practice, no published source
-	coldOutside = 285.928 // K, 55 °F: California RA3 (2013), not below
-	leastTarget = 2.778   // K, 5 °F: California RA3 (2008), a lower target superheat is undefined
-	superheatBy = 2.778   // K, 5 °F
-	subcoolBy   = 1.667   // K, 3 °F
-	ra3         = "tolerance: California Reference Appendix RA3 (2008), RA3.2.2, installer's 5 °F"
-	acca        = "tolerance: 3 °F, from memory of ANSI/ACCA 5, not confirmed"
-	maker       = "tolerance: stated in the job"
+	steady = 10.0 // minutes: common practice, no published source
+	ra3    = "tolerance: California Reference Appendix RA3 (2008), RA3.2.2, installer's 5 °F"
+	acca   = "tolerance: 3 °F, from memory of ANSI/ACCA 5, not confirmed"
+	maker  = "tolerance: stated in the job"
 )
 
 // Evaluate returns a row for every quantity that the job gives readings for, in

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dryhold/analysis/fluid"
+	"dryhold/analysis/quantity"
 )
 
 const (
@@ -206,3 +207,27 @@ func TestDerating(t *testing.T) {
 }
 
 // 100 MΩ at 20 °C is 25 MΩ at 40 °C (halved for every 10 K).
+
+// California RA3 (2008, 2013): no judgement below 55 °F outside or for a target superheat below 5 °F; at either it is judged, within ±5 °F of the
+// target, and within 3 °F for subcooling (from memory of ANSI/ACCA 5).
+func TestLimitsInFahrenheit(t *testing.T) {
+	for _, c := range []struct {
+		outdoor, target float64 // °F
+		code            string
+	}{{55, 5, ""}, {54.9, 5, "cold-outside"}, {55, 4.9, "target-too-low"}, {104, 12, ""}} {
+		in := full(t)
+		in.OutdoorAir.Value, in.TargetSuperheat = quantity.Fahrenheit.SI(c.outdoor), quantity.DeltaF.SI(c.target)
+		r := row(t, in, "superheat")
+		code := ""
+		if r.Why != nil {
+			code = r.Why.Code
+		}
+		if code != c.code {
+			t.Errorf("%g °F outside, target %g °F: %q, want %q", c.outdoor, c.target, code, c.code)
+		}
+		if code == "" {
+			near(t, "high", r.Target.High*1.8, c.target+5, 1e-12)
+		}
+	}
+	near(t, "subcooling by", row(t, full(t), "subcooling").Target.High*1.8, 5.5*1.8+3, 1e-12)
+}
