@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"dryhold/analysis/decision"
@@ -112,6 +113,22 @@ func (r *runner) startup() {
 	}
 }
 
+// electricalAsStated is what was read for a quantity that could not be worked out from it.
+func (r *runner) electricalAsStated(name string) string {
+	var list []string
+	switch name {
+	case "voltage unbalance":
+		for _, v := range r.job.Startup.Voltages {
+			list = append(list, v.Text)
+		}
+	case "current":
+		for _, c := range r.job.Startup.Currents {
+			list = append(list, c.Text)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
 // inexact reports whether one of the readings has no uncertainty, neither of its own nor from its instrument.
 func (r *runner) inexact(id string, list ...quantity.Value) bool {
 	return slices.ContainsFunc(list, func(v quantity.Value) bool { return v.Given() && r.uncertainty(id, v) == 0 })
@@ -161,7 +178,7 @@ func (r *runner) judged(row startup.Row) record.Judged {
 	j := record.Judged{Name: row.Name, U: positive(row.U, row.Unit), Source: row.Source, Decision: "not judged",
 		Saturation: positive(row.Saturation, "K"), Value: plain(row.Value, row.Unit)}
 	if row.Unknown {
-		j.Value = nil
+		j.Value, j.Stated = nil, r.electricalAsStated(row.Name)
 	}
 	if row.Unit == "ohm" { // a trend, not a result: no interval, and no unit of results.json
 		j.Value, j.U, j.Stated = nil, nil, r.job.Startup.Insulation.Text

@@ -413,6 +413,12 @@ voltages = ["0 V", "0 V", "0 V"]
 			t.Errorf("%s: value %v, %q because %v", name, r.Value, r.Decision, r.Note)
 		}
 	}
+	rows = startupRows(t, "R-32", "voltages = [\"230 V\", \"231 V\"]\ncurrents = [\"9 A\"]\n")
+	for name, want := range map[string]string{"voltage unbalance": "230 V, 231 V", "current": "9 A"} {
+		if r := rows[name]; r.Value != nil || r.Stated != want || r.Decision != "not judged" {
+			t.Errorf("%s: %v, %q as %q, want nothing but %q", name, r.Value, r.Decision, r.Stated, want)
+		}
+	}
 	p := runText(t, "R-32", "[pump_check]\nreading = \"40 micron\"\npump = \"P\"\n").PumpCheck
 	if p == nil || p.Result != "oil serves" { // by common practice 50 micron or lower, no source; told without any recording too
 		t.Errorf("pump check %+v", p)

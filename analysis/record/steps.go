@@ -84,7 +84,7 @@ type Judged struct {
 	Note       *Note  `json:"note,omitempty"`
 	Source     string `json:"source,omitempty"`
 	Saturation *Value `json:"saturation_temperature,omitempty"`
-	Stated     string `json:"stated,omitempty"` // as written, of a quantity that is only a trend
+	Stated     string `json:"stated,omitempty"` // as written, of a quantity that is only a trend or could not be worked out
 }
 
 // Attempt is an earlier test that the job file states.

@@ -3,7 +3,7 @@ package startup
 import "math"
 
 func electrical(in Input) (rows []Row) {
-	if len(in.Voltages) == 3 {
+	if len(in.Voltages) > 0 {
 		rows = append(rows, unbalance(in.Voltages))
 	}
 	if len(in.Currents) > 0 {
@@ -51,6 +51,10 @@ func Derating(unbalance float64) (float64, bool) {
 
 func unbalance(volts []Estimate) Row {
 	r := Row{Name: "voltage unbalance", Unit: "1", Source: "NEMA MG 1, 12.45 and 14.36: 1 % at the terminals"}
+	if len(volts) != 3 {
+		r.unknown("not-three-voltages", "unbalance is that of the voltages between three lines", nil)
+		return r
+	}
 	values, average, u := make([]float64, 0, 3), 0.0, 0.0
 	for _, v := range volts {
 		values, average = append(values, v.Value), average+v.Value/3
