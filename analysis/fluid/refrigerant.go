@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // Refrigerant is one row of the built-in table.
@@ -106,7 +107,7 @@ func Refrigerants() []string {
 	return names
 }
 
-// LookUp finds a refrigerant by its designation; case, blanks and the hyphen do
+// LookUp finds a refrigerant by its designation; case, blanks and dashes do
 // not count ("r454b"). The result must not be changed.
 func LookUp(name string) (*Refrigerant, error) {
 	for i := range refrigerants {
@@ -117,10 +118,11 @@ func LookUp(name string) (*Refrigerant, error) {
 	return nil, fmt.Errorf("refrigerant %q is not in the table (%s)", name, strings.Join(Refrigerants(), ", "))
 }
 
-// bare reduces a designation to its letters and digits, in upper case.
+// bare reduces a designation to its letters and digits, in upper case; word
+// processors write its hyphen as another dash.
 func bare(name string) string {
 	return strings.Map(func(c rune) rune {
-		if c == '-' || c == ' ' || c == '\u00a0' {
+		if unicode.IsSpace(c) || unicode.Is(unicode.Dash, c) {
 			return -1
 		}
 		return c

@@ -159,7 +159,7 @@ func TestEveryRefrigerantIsComplete(t *testing.T) {
 }
 
 func TestLookUp(t *testing.T) {
-	for _, name := range []string{"r454b", "R 454B", "R-454b"} {
+	for _, name := range []string{"r454b", "R 454B", "R-454b", "R\u2011454B", "R\u2013454B", " R\u00a0454B "} {
 		if r, err := LookUp(name); err != nil || r.Name != "R-454B" || !r.Zeotropic() || !r.Flammable() {
 			t.Errorf("LookUp(%q) = %v, %v", name, r, err)
 		}
