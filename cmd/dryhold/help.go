@@ -28,6 +28,13 @@ func topics() []string {
 	return list
 }
 
+// about is the heading of a topic.
+func about(topic string) string {
+	text, _ := manual.ReadFile("help/" + topic + ".md")
+	head, _, _ := strings.Cut(string(text), "\n")
+	return strings.TrimPrefix(head, "# ")
+}
+
 func (a *app) helpCommand(root *cobra.Command) *cobra.Command {
 	return &cobra.Command{
 		Use:       "help [TOPIC or COMMAND]",
@@ -38,8 +45,11 @@ func (a *app) helpCommand(root *cobra.Command) *cobra.Command {
 				if err := root.Help(); err != nil {
 					return err
 				}
-				_, err := fmt.Fprintf(a.out, "\nTopics of the manual (dryhold help TOPIC):\n  %s\n", strings.Join(topics(), "\n  "))
-				return err
+				fmt.Fprint(a.out, "\nTopics of the manual (dryhold help TOPIC):\n")
+				for _, name := range topics() {
+					fmt.Fprintf(a.out, "  %-11s %s\n", name, about(name))
+				}
+				return nil
 			}
 			text, err := manual.ReadFile("help/" + strings.ToLower(list[0]) + ".md")
 			if err == nil {

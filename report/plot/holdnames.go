@@ -120,18 +120,30 @@ func (d *holdFigure) names() {
 	d.name(s, named, true, c, d.besideCurve(s)...)
 }
 
-// besideCurve are spots under and over the curve.
+// besideCurve are spots close under and over the curve, where it is late first, then
+// some further off.
 func (d *holdFigure) besideCurve(s string) []point {
-	a, t := d.a, d.r.Traces.Hold
 	var spots []point
-	for _, off := range []float64{-16, 9, -26, 19} {
-		for _, part := range []int{62, 70, 78, 86, 50, 40, 30, 20} {
-			i := len(t.T) * part / 100
-			x := math.Min(a.px(d.minute(t.T[i])), a.x+a.w-face.Width(s, true)*named-2)
-			if y := a.clamp(a.py(d.unit().From(t.Y[i]))) + off; y > a.y+3 && y < a.y+a.h-9 {
-				spots = append(spots, point{x, y})
+	late, early := []int{62, 70, 78, 86}, []int{50, 40, 30, 20} // percent of its points
+	for _, away := range [][]float64{{-16, 9}, {-26, 19}} {
+		for _, parts := range [][]int{late, early} {
+			for _, off := range away {
+				spots = append(spots, d.spots(s, parts, off)...)
 			}
 		}
 	}
-	return append(spots, point{a.x + a.w/2, a.y + a.h/2})
+	return append(spots, point{d.a.x + d.a.w/2, d.a.y + d.a.h/2})
+}
+
+// spots are places for s that far over the curve, within the axes.
+func (d *holdFigure) spots(s string, parts []int, off float64) (list []point) {
+	a, t := d.a, d.r.Traces.Hold
+	for _, part := range parts {
+		i := len(t.T) * part / 100
+		x := math.Min(a.px(d.minute(t.T[i])), a.x+a.w-face.Width(s, true)*named-2)
+		if y := a.clamp(a.py(d.unit().From(t.Y[i]))) + off; y > a.y+3 && y < a.y+a.h-9 {
+			list = append(list, point{x, y})
+		}
+	}
+	return list
 }

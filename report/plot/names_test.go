@@ -156,3 +156,19 @@ func TestPullDownSince(t *testing.T) {
 		t.Errorf("no axis from 08:10:20 on: %v", texts(PullDown(r, options())))
 	}
 }
+
+// TestClearance: a name stands clear of the curve's stroke, not only of its middle.
+func TestClearance(t *testing.T) {
+	r := newRoom(200)
+	r.curve([]point{{0, 50}, {200, 50}})
+	b := ground(20, 0, "name", 7, false)
+	for _, c := range []struct {
+		top   float64
+		taken bool
+	}{{50 - 1, true}, {50 - 2, false}} {
+		up := c.top - b.y1
+		if got := r.onCurve(box{b.x0, b.y0 + up, b.x1, b.y1 + up}); got != c.taken {
+			t.Errorf("a name %g under the curve: on it %v", 50-c.top, got)
+		}
+	}
+}

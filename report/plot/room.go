@@ -51,9 +51,12 @@ func (r *room) curve(pts []point) {
 	}
 }
 
+// clearance is the white between a name and the middle of the curve, points.
+const clearance = 1.6
+
 func (r *room) onCurve(b box) bool {
 	for c := max(0, int(b.x0)); c <= int(b.x1) && c < len(r.low); c++ {
-		if r.low[c] < b.y1 && r.high[c] > b.y0 {
+		if r.low[c]-clearance < b.y1 && r.high[c]+clearance > b.y0 {
 			return true
 		}
 	}
