@@ -161,11 +161,13 @@ func (r *runner) standingRecord(t *job.PressureTest, res pressure.Result, from s
 func (r *runner) judgeStanding(out *record.Pressure, t *job.PressureTest, res pressure.Result) {
 	n := record.Note{Code: res.Reason.Code, Text: res.Reason.Text, Facts: facts(res.Reason.Facts)}
 	out.Decision = "not determined"
+	limit := t.MaxChange.SI
+	if t.MaxChange.Given() {
+		out.MaxChange = record.Plain(limit, "Pa")
+	}
 	switch {
 	case res.Finding == pressure.NotDetermined:
-	case t.MaxChange.Given() && t.MaxChange.Unit.Dim == quantity.DimPressure:
-		limit := t.MaxChange.SI
-		out.MaxChange = record.Plain(limit, "Pa")
+	case t.MaxChange.Given():
 		out.Decision = string(decision.Upper(-res.Change, res.U, limit))
 		switch {
 		case out.Decision == "not determined":

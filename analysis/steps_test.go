@@ -375,6 +375,7 @@ func TestShownLossIsNeverAQuietPass(t *testing.T) {
 		{"due on the day", "resolution = \"0.1 psig\"", "resolution = \"0.1 psig\"\ndue = 2031-04-09", "pass", "loss-within"},
 		{"air", "dry nitrogen", "compressed air", "not determined", "gas-not-nitrogen"},
 		{"nothing agreed", "max_change = \"10 psig\"", "", "fail", "loss"},
+		{"gained", `"495 psig"`, `"520 psig"`, "not determined", "gained"},
 	} {
 		text := strings.Replace(sea, "REFRIGERANT", "R-32", 1) + `[pressure_test]
 instrument = "gauge"
@@ -388,13 +389,16 @@ start_temperature = "20 °C"
 end_temperature = "20 °C"
 max_change = "10 psig"
 `
-		j, faults := job.Decode(job.File{Name: "job.toml", Data: []byte(strings.Replace(text, c.from, c.to, 1))}, nil, nil)
+		text = strings.Replace(text, c.from, c.to, 1)
+		j, faults := job.Decode(job.File{Name: "job.toml", Data: []byte(text)}, nil, nil)
 		if faults.Stops() {
 			t.Fatal(faults)
 		}
 		rec, _ := analysis.Run(j, nil, analysis.Options{})
 		if p := rec.Pressure; p.Decision != c.decision || p.Note.Code != c.code {
 			t.Errorf("%s: %q because %q (%s), want %q because %q", c.name, p.Decision, p.Note.Code, p.DecisionReason, c.decision, c.code)
+		} else if (p.MaxChange != nil) != strings.Contains(text, "max_change") {
+			t.Errorf("%s: the change agreed is %v", c.name, p.MaxChange)
 		}
 	}
 }
