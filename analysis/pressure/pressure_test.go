@@ -208,6 +208,25 @@ func TestFromReadings(t *testing.T) {
 	}
 }
 
+// A hold that is stated beyond its readings was held no longer than they go: 24 h agreed and stated, 20 logged. One stated
+// bound alone cuts the stage that is found.
+func TestStatedBeyondTheReadings(t *testing.T) {
+	s := series(20, 0)
+	o := plain
+	o.Required = 24 * 3600
+	start := noon.Add(1140 * time.Second)
+	r := FromReadings(s, start, start.Add(24*time.Hour), o)
+	near(t, "held, h", r.Held/3600, 20, 0.01)
+	if r.Reason.Code != "too-short" {
+		t.Errorf("20 of 24 h: %q because %q", r.Finding, r.Reason.Code)
+	}
+	near(t, "from a stated start, h", FromReadings(s, start.Add(5*time.Hour), time.Time{}, plain).Held/3600, 15, 0.02)
+	near(t, "to a stated end, h", FromReadings(s, time.Time{}, start.Add(5*time.Hour), plain).Held/3600, 5, 0.02)
+	if r := FromReadings(s, start.Add(48*time.Hour), start.Add(72*time.Hour), plain); r.Finding != NotDetermined {
+		t.Errorf("stated after all readings: %q because %q", r.Finding, r.Reason.Code)
+	}
+}
+
 // A recording that begins after the circuit was filled is one stage.
 func TestRecordingOfTheHoldAlone(t *testing.T) {
 	s := &readings.Series{Start: noon}

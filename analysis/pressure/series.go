@@ -8,19 +8,20 @@ import (
 )
 
 // FromReadings works out a test from a recording of pressure with temperature.
-// from and to bound the hold; where they are zero, it is the longest stage at
-// half the highest pressure or more. Each end is the mean over 5 % of the hold,
+// from and to bound the hold; where one is zero, it is the longest stage at half
+// the highest pressure or more within what is stated. A hold goes no further than
+// the readings. Each end is the mean over 5 % of the hold,
 // five minutes at most. Gas that was just let in is warmer than the pipe, so the
 // first tenth of the hold, ten minutes at most, is left out.
 func FromReadings(s *readings.Series, from, to time.Time, o Options) Result {
 	res := Result{Found: "stated", Stages: Stages(s)}
-	_, p := valid(s)
+	t, p := valid(s)
 	for _, x := range p {
 		res.Highest = math.Max(res.Highest, x)
 	}
 	if from.IsZero() || to.IsZero() {
 		res.Found = "detected"
-		main, ok := longest(res.Stages, res.Highest)
+		main, ok := longest(within(res.Stages, from, to), res.Highest)
 		if !ok {
 			res.Warnings = warnings(&res, o)
 			res.conclude(NotDetermined, Note{Code: "no-hold", Text: "the readings show no time for which the pressure was held; " +
@@ -29,11 +30,44 @@ func FromReadings(s *readings.Series, from, to time.Time, o Options) Result {
 		}
 		from, to = main.Start, main.End
 	}
+	if len(t) > 0 {
+		from, to = later(from, at(s, t[0])), earlier(to, at(s, t[len(t)-1]))
+	}
 	res.Start, res.End = ends(s, from.Sub(s.Start).Seconds(), to.Sub(s.Start).Seconds())
 	res.Duration = res.End.Time.Sub(res.Start.Time).Seconds()
 	res.Held = to.Sub(from).Seconds()
 	res.evaluate(o)
 	return res
+}
+
+// within cuts stages off at the times that are not zero.
+func within(stages []Stage, from, to time.Time) (list []Stage) {
+	for _, st := range stages {
+		if !from.IsZero() {
+			st.Start = later(st.Start, from)
+		}
+		if !to.IsZero() {
+			st.End = earlier(st.End, to)
+		}
+		if st.End.After(st.Start) {
+			list = append(list, st)
+		}
+	}
+	return list
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+func earlier(a, b time.Time) time.Time {
+	if a.Before(b) {
+		return a
+	}
+	return b
 }
 
 func longest(stages []Stage, highest float64) (best Stage, ok bool) {
