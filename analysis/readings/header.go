@@ -241,8 +241,8 @@ func (l *layout) hasData(t *table) bool {
 		if t.empty(i) {
 			continue
 		}
-		seen++
 		if b := t.trimmed(t.at(i, l.timeColumn())); len(b) == 0 || !strings.ContainsAny(string(b), "0123456789") {
+			seen++
 			continue
 		}
 		for _, p := range l.pressures {

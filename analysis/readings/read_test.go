@@ -35,6 +35,7 @@ func TestRefused(t *testing.T) {
 		{"millipascal", "Time,Pressure (psia),p mPa\n2031-04-09 10:00:00,,500\n", `no unit`, "pressure ="},
 		{"gauge", "Time,Pressure (psig)\n2031-04-09 10:00:00,500\n", "local atmosphere", "barometer ="},
 		{"channels", "Time,Gauge A (micron),Gauge B (micron)\n2031-04-09 10:00:00,500,600\n", `several pressure columns: B "Gauge A (micron)", C "Gauge B (micron)"`, `pressure = "Gauge A (micron)" or pressure = "Gauge B (micron)"`},
+		{"channels in rows", "Time,Value,Unit\n2031-04-09 10:00:00,500,micron\n2031-04-09 10:00:01,21,°C\n", `column B "Value" has values in micron and in °C: several channels below each other`, "export again with a column"},
 		{"equal headers", "Time,Vacuum (Pa),Vacuum (Pa)\n2031-04-09 10:00:00,5,6\n", `B "Vacuum (Pa)", C "Vacuum (Pa)"`, `pressure = "column B" or pressure = "column C"`},
 		{"order", "Time,Vacuum (micron)\n04/05/2031 10:00:00,500\n", "4 May 2031 or 5 April 2031", "[job] date ="},
 		{"both orders", "Time,Vacuum (micron)\n13/05/2031 10:00:00,500\n05/13/2031 10:00:00,500\n", "only be day first", "export again"},

@@ -27,7 +27,35 @@ type values struct {
 // newValues settles the style and the unit of a column.
 func newValues(t *table, lay *layout, col int, dim quantity.Dimension, o Options, rep *report) (*values, bool) {
 	v := &values{t: t, lay: lay, rep: rep, col: col, dim: dim, minor: dim == quantity.DimTemperature && o.Quantity == Vacuum}
-	return v, v.findUnit() && v.findStyle(o.Decimal)
+	return v, v.single() && v.findUnit() && v.findStyle(o.Decimal)
+}
+
+// single refuses a pressure column whose unit column names other quantities too: the
+// rows of several channels below each other, of which some are no pressures. A unit
+// that the job states cannot make them any.
+func (v *values) single() bool {
+	if v.dim != quantity.DimPressure || v.lay.unit < 0 {
+		return true
+	}
+	pressure, other, last := "", "", ""
+	for i := v.lay.first; i < len(v.t.rows) && (pressure == "" || other == ""); i++ {
+		name := string(v.t.trimmed(v.t.at(i, v.lay.unit)))
+		if name == last || !knownUnit(name) {
+			continue
+		}
+		if last = name; roleOfUnit(name) == rolePressure {
+			pressure = name
+		} else {
+			other = name
+		}
+	}
+	if pressure == "" || other == "" {
+		return true
+	}
+	v.rep.add(fault.Fault{Code: "mixed-channels", File: v.t.file, Sheet: v.t.sheet, Line: lineOf(v.t, v.lay),
+		Found:    fmt.Sprintf("column %s %q has values in %s and in %s: several channels below each other", letter(v.col), v.head(), pressure, other),
+		Expected: "a column for each channel", Mend: "export again with a column, or a file, for each channel"})
+	return false
 }
 
 // add reports a fault of this column.
