@@ -193,6 +193,9 @@ func findUnit(name string, dim Dimension) (Unit, error) {
 // returns the half-width in SI.
 func parseSpread(s string, v Value) (float64, error) {
 	if p, ok := strings.CutSuffix(s, "%"); ok {
+		if v.Unit.Dim == DimTemperature {
+			return 0, fmt.Errorf("%q of a temperature depends on where its scale begins; write for example \"± 0.5 K\"", s)
+		}
 		x, err := parseFloat(strings.TrimSpace(p))
 		if err != nil || x < 0 {
 			return 0, fmt.Errorf("%q behind ± is not a percentage", s)

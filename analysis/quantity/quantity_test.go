@@ -126,6 +126,7 @@ func TestFaults(t *testing.T) {
 		{"abc", "does not start with a number", DimPressure},
 		{"1e999 Pa", "not a number", DimPressure},
 		{"9 L ± much", "behind ±", DimVolume},
+		{"70 °F ± 2 %", "± 0.5 K", DimTemperature},
 		{"1 Pa 2 Pa", "not one quantity", DimPressure},
 	} {
 		_, err := Parse(c.text, c.dim)
