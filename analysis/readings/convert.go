@@ -21,6 +21,7 @@ func convert(t *table, lay *layout, o Options, part *recording, rep *report) boo
 	if pcol < 0 || rep.fileStops() {
 		return false
 	}
+	lay.nearest(pcol)
 	c := &clock{t: t, lay: lay, o: o, rep: rep}
 	if !c.times() || rep.fileStops() {
 		return false
@@ -38,7 +39,7 @@ func convert(t *table, lay *layout, o Options, part *recording, rep *report) boo
 			a = nil
 		}
 	}
-	x := &converter{t: t, lay: lay, o: o, rep: rep, c: c, p: p, a: a, in: in}
+	x := &converter{t: t, lay: lay, o: o, rep: rep, c: c, p: p, a: a, in: in, stated: lay.statusOf(pcol)}
 	if x.halved() {
 		return false
 	}
@@ -64,6 +65,7 @@ type converter struct {
 	c         *clock
 	p, a      *values
 	in        *Input
+	stated    int          // the column of a status, -1 for none
 	downwards float64      // 1, or -1 where a unit that counts downward is written with a minus
 	sideless  []int        // rows that say "out of range" and not on which side
 	told      bool         // that the atmosphere is missing
@@ -94,6 +96,9 @@ func (x *converter) rows() []reading {
 		r := reading{at: x.c.wall[i], row: x.t.rows[i].number, ambient: math.NaN()}
 		if r.p, r.mark = x.pressure(i); r.mark == sideless {
 			r.mark = x.side(i)
+		}
+		if x.stated >= 0 {
+			r.p, r.mark = x.status(i, r.p, r.mark)
 		}
 		if x.a != nil {
 			if v, u, m, ok := x.a.read(i); ok && m == Used {
@@ -176,6 +181,7 @@ func (x *converter) describe(pwhy, awhy string) {
 	if !x.c.elapsed {
 		put("date", x.lay.date, "", "recognised by its header")
 	}
+	put("status", x.stated, "", "out of range and failures by its words")
 	put("pressure", x.p.col, units(x.p), pwhy)
 	if x.a != nil {
 		put("ambient", x.a.col, units(x.a), awhy)

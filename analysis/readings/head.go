@@ -1,12 +1,16 @@
 package readings
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 
 	"dryhold/analysis/quantity"
 )
+
+// multiplier is a power of ten before a unit.
+var multiplier = regexp.MustCompile(`(?i)(?:\b10\s*(?:\^|\*\*|e)\s*[-−+]?\d+|\b10[-−]\d+|\b10⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+|[x×*]\s*10+|\be[-−+]\d+)\s*$`)
 
 // parseHead takes a header apart: its words, its unit, its role.
 func parseHead(s string) head {
@@ -17,8 +21,14 @@ func parseHead(s string) head {
 	}
 	h.words = strings.FieldsFunc(foldWord(name), func(r rune) bool { return !unicode.IsLetter(r) })
 	h.role = roleOf(h.words)
+	if m := multiplier.FindString(name); m != "" && roleOfUnit(h.unit) == rolePressure {
+		h.unit = strings.TrimSpace(m) + " " + h.unit // "10^-3 mbar" is no mbar
+	}
 	if h.unit != name && roleOfUnit(h.unit) == rolePressure && slices.Contains(h.words, "min") {
 		h.role = roleNot // the least, not the minute
+	}
+	if h.role == roleZone && strings.ContainsAny(s, "0123456789") {
+		h.role = roleTime // "Time (UTC offset -6)"
 	}
 	if (h.role == roleNone || h.role == roleValue) && h.unit != "" {
 		if r := roleOfUnit(h.unit); r != roleElapsed || h.role == roleNone {
@@ -88,8 +98,16 @@ func roleOf(list []string) role {
 		has[r] = true
 	}
 	switch {
-	case has[roleNot]:
+	case has[roleNot], has[roleStatus] && has[roleNone]: // a pump's status, a valve's state
 		return roleNot
+	case has[roleStatus]:
+		return roleStatus
+	case has[roleZone] && (has[roleTime] || has[roleUTC]), len(list) == 1 && slices.Contains([]string{"tz", "timezone", "zeitzone"}, list[0]):
+		return roleZone
+	case has[roleZone]: // a zone of the building, the offset of a gauge
+		return roleNot
+	case has[roleUTC] && len(list) == 1:
+		return roleTime
 	case has[roleUnit]:
 		return roleUnit
 	case has[roleElapsed]:
@@ -137,9 +155,12 @@ func roleOfUnit(s string) role {
 	return roleNone
 }
 
+var milli, _ = quantity.LookUp("ms")
+
 // localUnits are names of time units that exports use beside the international ones.
 var localUnits = map[string]quantity.Unit{"segundos": quantity.Second, "segundo": quantity.Second, "sekunden": quantity.Second, "sek": quantity.Second,
 	"secondes": quantity.Second, "seg": quantity.Second, "minutos": quantity.Minute, "minuten": quantity.Minute, "stunden": quantity.Hour,
+	"msec": milli, "millis": milli, "millisecond": milli, "milliseconds": milli, "milisegundos": milli, "millisekunden": milli, "millisecondes": milli,
 	"std": quantity.Hour, "horas": quantity.Hour, "heures": quantity.Hour}
 
 // unitOf finds a unit by its spelling.

@@ -1,7 +1,6 @@
 package readings
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 
@@ -18,6 +17,10 @@ type layout struct {
 	date      int
 	elapsed   int
 	unit      int
+	zone      int
+	millis    int      // ms beside a clock of whole seconds
+	status    []int    // columns that say whether a reading is one
+	times     [3][]int // all columns of times, dates and elapsed times
 	pressures []int
 	weak      bool  // no header names a pressure; values stand in
 	values    []int // columns that are pressures only where no other is
@@ -101,7 +104,7 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 
 // readHeader takes row i as if it were the header.
 func readHeader(t *table, i int, o Options) *layout {
-	lay := &layout{header: i, first: i + 1, time: -1, date: -1, elapsed: -1, unit: -1, stated: map[role]string{}}
+	lay := &layout{header: i, first: i + 1, time: -1, date: -1, elapsed: -1, unit: -1, zone: -1, millis: -1, stated: map[role]string{}}
 	for col, c := range t.row(i) {
 		h := head{}
 		if c.is() == text {
@@ -125,6 +128,7 @@ func readHeader(t *table, i int, o Options) *layout {
 	}
 	if lay.timeColumn() < 0 && lay.date >= 0 && lay.clockIn(t, lay.date) {
 		lay.time, lay.date = lay.date, -1
+		lay.times[0], lay.times[1] = lay.times[1], nil
 	}
 	if col := lay.elapsed; lay.time < 0 && lay.date >= 0 && col >= 0 && roleOf(lay.heads[col].words) != roleElapsed && lay.clockIn(t, col) {
 		lay.time, lay.elapsed, lay.heads[col].role, lay.heads[col].unit = col, -1, roleTime, "" // "Hour" beside "Date"
@@ -133,23 +137,6 @@ func readHeader(t *table, i int, o Options) *layout {
 		lay.pressures, lay.weak = lay.values, true
 	}
 	return lay
-}
-
-// clockIn reports a column whose first value is a day with a time of day, as under
-// a header that says no more than "Date".
-func (l *layout) clockIn(t *table, col int) bool {
-	for i := l.first; i < len(t.rows); i++ {
-		c := t.at(i, col)
-		if b := t.trimmed(c); len(b) > 0 {
-			return valueLike(b) && bytes.IndexAny(b, ":.,") > 0 && (c.is() != text || bytes.IndexByte(b, ':') > 0 || isNumber(b))
-		}
-	}
-	return false
-}
-
-// valueLike reports text that begins like a number, a date or a time.
-func valueLike(b []byte) bool {
-	return len(b) > 1 && b[0] >= '0' && b[0] <= '9' && (b[1] >= '0' && b[1] <= '9' || bytes.IndexByte([]byte(".,:/-"), b[1]) >= 0)
 }
 
 func (l *layout) assign(col int, r role) {
@@ -161,10 +148,17 @@ func (l *layout) assign(col int, r role) {
 	switch r {
 	case roleTime:
 		first(&l.time)
+		l.times[0] = append(l.times[0], col)
 	case roleDate:
 		first(&l.date)
+		l.times[1] = append(l.times[1], col)
 	case roleElapsed:
 		first(&l.elapsed)
+		l.times[2] = append(l.times[2], col)
+	case roleZone:
+		first(&l.zone)
+	case roleStatus:
+		l.status = append(l.status, col)
 	case roleUnit:
 		first(&l.unit)
 	case roleValue:
@@ -208,48 +202,4 @@ func (l *layout) timeColumn() int {
 		return l.time
 	}
 	return l.elapsed
-}
-
-// summary reports a header over no more than two rows before an end or a row that
-// is none of its own: the lowest and the highest, above the readings themselves.
-func (l *layout) summary(t *table) bool {
-	n := 0
-	for i := l.first; i < len(t.rows) && !t.empty(i); i++ {
-		if b := t.trimmed(t.at(i, l.timeColumn())); len(b) == 0 || b[0] < '0' || b[0] > '9' {
-			break
-		}
-		if n++; n > 2 {
-			return false
-		}
-	}
-	return true
-}
-
-// other reports a header of readings below that of a summary, and not the same
-// one again, nor a remark among the readings.
-func (l *layout) other(summary *layout, t *table) bool {
-	when := l.heads[l.timeColumn()].text
-	return when != summary.heads[summary.timeColumn()].text && !strings.ContainsAny(when, "0123456789") &&
-		l.heads[l.pressures[0]].unit != "" && !l.summary(t)
-}
-
-// hasData looks for a row with a time and something in a pressure column among
-// the next few rows.
-func (l *layout) hasData(t *table) bool {
-	seen := 0
-	for i := l.first; i < len(t.rows) && seen < 40; i++ {
-		if t.empty(i) {
-			continue
-		}
-		if b := t.trimmed(t.at(i, l.timeColumn())); len(b) == 0 || !strings.ContainsAny(string(b), "0123456789") {
-			seen++
-			continue
-		}
-		for _, p := range l.pressures {
-			if t.filled(t.at(i, p)) && p != l.timeColumn() {
-				return true
-			}
-		}
-	}
-	return false
 }

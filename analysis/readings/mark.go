@@ -37,12 +37,7 @@ func markOf(b []byte) (m Mark, refused bool) {
 	case "nan", "inf", "infinity", "qnan", "snan":
 		return notNumber, true
 	}
-	letters := strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' {
-			return r
-		}
-		return -1
-	}, s)
+	letters := onlyLetters(s)
 	only := func(set string) bool { return strings.Trim(s, set) == "" }
 	switch {
 	case s == "":

@@ -19,7 +19,7 @@ type offset struct {
 }
 
 var (
-	fromUTC = regexp.MustCompile(`(?i)\b(?:utc|gmt)\s*[(\[]?\s*([+\-−])\s*(\d{1,2})(?::?(\d{2}))?`)
+	fromUTC = regexp.MustCompile(`(?i)\b(?:utc|gmt)(?:\s+offset)?\s*[(\[]?\s*([+\-−])\s*(\d{1,2})(?::?(\d{2}))?`)
 	atUTC   = regexp.MustCompile(`(?i)\b(?:utc|gmt|zulu|z)\b`)
 	signed  = regexp.MustCompile(`[(\[]\s*([+\-−])(\d{2}):?(\d{2})\s*[)\]]`)
 )

@@ -23,6 +23,7 @@ type clock struct {
 	packed   bool    // the time of day is a number, 140507
 	elapsed  bool    // wall counts from Options.Start
 	absolute bool    // wall is UTC already
+	toldZone bool    // that a zone in a column is not known
 	offset   *offset // of all rows, as the file states it; nil where it does not
 	zoned    int     // rows with an offset
 	local    int     // rows without one
@@ -42,16 +43,24 @@ func (c *clock) times() bool {
 	if !c.mode(col) {
 		return false
 	}
+	c.findMillis()
 	for i := c.lay.first; i < n; i++ {
 		c.date[i] = noDate
 		c.stamps.row = int(c.t.rows[i].number)
+		zoned := c.zoned
 		w, ok := c.cell(i, col)
 		if ok && c.lay.date >= 0 && w != none {
 			w, ok = c.withDate(i, w)
 		}
-		if !ok {
+		switch {
+		case !ok:
 			w = none
 			c.alien(i, col)
+		case w != none && c.lay.millis >= 0:
+			w = c.withMillis(i, w)
+		}
+		if w != none && c.lay.zone >= 0 && c.zoned == zoned && !c.elapsed && !c.absolute {
+			w = c.withZone(i, w)
 		}
 		c.wall[i] = w
 	}
@@ -173,6 +182,7 @@ func (c *clock) cell(i, col int) (int64, bool) {
 			break
 		}
 		c.serials = true
+		c.local++
 		if v >= 1 && v < 2 && !c.elapsed && c.lay.date >= 0 {
 			v-- // a time of day on the first day of all, 1 January 1900
 		}

@@ -13,8 +13,11 @@ const (
 	rolePressure
 	roleAmbient
 	roleUnit
-	roleValue // "reading": a pressure where no column says more
-	roleNot   // a word that takes its column out: a limit, a rate, a barometer
+	roleValue  // "reading": a pressure where no column says more
+	roleStatus // whether the reading is one
+	roleZone   // how far the time of the row is from UTC
+	roleUTC    // a word only
+	roleNot    // a word that takes its column out: a limit, a rate, a barometer
 )
 
 // words gives the role of a header's word in English, Spanish, German and
@@ -36,12 +39,14 @@ var words = map[string]role{
 	"reading": roleValue, "value": roleValue, "gauge": roleValue, "sensor": roleValue, "channel": roleValue, "messwert": roleValue, "wert": roleValue,
 	"kanal": roleValue, "lectura": roleValue, "valor": roleValue, "canal": roleValue, "medida": roleValue, "valeur": roleValue, "mesure": roleValue, "voie": roleValue,
 	"unit": roleUnit, "units": roleUnit, "unidad": roleUnit, "unidades": roleUnit, "einheit": roleUnit, "unite": roleUnit, "unites": roleUnit,
-	"status": roleNot, "state": roleNot, "flag": roleNot, "quality": roleNot, "estado": roleNot, "zustand": roleNot, "statut": roleNot, "etat": roleNot,
+	"status": roleStatus, "state": roleStatus, "flag": roleStatus, "quality": roleStatus, "estado": roleStatus, "zustand": roleStatus, "statut": roleStatus, "etat": roleStatus,
+	"utc": roleUTC, "gmt": roleUTC, "tz": roleZone, "zone": roleZone, "timezone": roleZone, "zeitzone": roleZone, "offset": roleZone, "zona": roleZone, "fuseau": roleZone,
+	"horaria": roleTime, "horaire": roleTime,
 	"delta": roleNot, "change": roleNot, "difference": roleNot, "differenz": roleNot, "diferencia": roleNot, "max": roleNot, "avg": roleNot, "serial": roleNot,
 	"setpoint": roleNot, "target": roleNot, "limit": roleNot, "alarm": roleNot, "rate": roleNot, "minimum": roleNot, "maximum": roleNot,
 	"average": roleNot, "mean": roleNot, "barometer": roleNot, "barometric": roleNot, "atmospheric": roleNot, "sollwert": roleNot,
 	"grenzwert": roleNot, "luftdruck": roleNot, "objetivo": roleNot, "limite": roleNot, "consigne": roleNot, "consigna": roleNot,
-	"interval": roleNot, "intervalo": roleNot, "intervall": roleNot, "intervalle": roleNot, "saturation": roleNot, "dew": roleNot, "battery": roleNot, "zeitzone": roleNot, "zone": roleNot, "timezone": roleNot, "remaining": roleNot,
+	"interval": roleNot, "intervalo": roleNot, "intervall": roleNot, "intervalle": roleNot, "saturation": roleNot, "dew": roleNot, "battery": roleNot, "remaining": roleNot,
 	"mittelwert": roleNot, "promedio": roleNot, "moyenne": roleNot, "atmosferica": roleNot, "atmospherique": roleNot, "setting": roleNot,
 }
 
@@ -50,7 +55,7 @@ var stems = []struct {
 	stem string
 	role role
 }{
-	{"luftdruck", roleNot}, {"zeitzone", roleNot}, {"grenz", roleNot}, {"temperatur", roleAmbient}, {"vakuum", rolePressure}, {"vacuum", rolePressure}, {"druck", rolePressure},
+	{"luftdruck", roleNot}, {"zeitzone", roleZone}, {"grenz", roleNot}, {"temperatur", roleAmbient}, {"vakuum", rolePressure}, {"vacuum", rolePressure}, {"druck", rolePressure},
 	{"pressure", rolePressure}, {"zeitstempel", roleTime}, {"timestamp", roleTime}, {"datum", roleDate}, {"dauer", roleElapsed}, {"zeit", roleTime},
 }
 
