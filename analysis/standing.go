@@ -104,7 +104,8 @@ func (r *runner) pressureGauge(in *job.Instrument) pressure.Gauge {
 }
 
 // statedEnds are the ends of a test that was not logged; each takes its own
-// barometer where one is given.
+// barometer where one is given. A single one serves for both rather than be set
+// beside the standard atmosphere.
 func (r *runner) statedEnds(t *job.PressureTest) (a, b pressure.State) {
 	end := func(p quantity.Pressure, barometer quantity.Pressure, temp quantity.Temperature) pressure.State {
 		at := r.atmosphere
@@ -117,8 +118,15 @@ func (r *runner) statedEnds(t *job.PressureTest) (a, b pressure.State) {
 		}
 		return s
 	}
-	a = end(t.StartPressure, t.StartBarometer, t.StartTemperature)
-	b = end(t.EndPressure, t.EndBarometer, t.EndTemperature)
+	first, last := t.StartBarometer, t.EndBarometer
+	if r.rec.Job.BarometerFrom != "barometer" && first.Given() != last.Given() {
+		if !first.Given() {
+			first = last
+		}
+		last = first
+	}
+	a = end(t.StartPressure, first, t.StartTemperature)
+	b = end(t.EndPressure, last, t.EndTemperature)
 	a.Time, b.Time = t.Start.Time, t.End.Time
 	if b.Time.IsZero() || a.Time.IsZero() {
 		a.Time = r.job.Job.Date.Time

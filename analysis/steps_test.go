@@ -428,3 +428,39 @@ voltages = ["0 V", "0 V", "0 V"]
 		t.Errorf("pump check %+v", p)
 	}
 }
+
+// Gauge pressures with barometers, absolute by hand: 500 psig is 3447378.6 Pa. Each end takes its own barometer; one alone serves for both where
+// the job knows no other than the altitude's standard atmosphere, and stands beside the job's own barometer where there is one.
+func TestBarometersOfAPressureTest(t *testing.T) {
+	const stated = `[pressure_test]
+instrument = "gauge"
+gas = "dry nitrogen"
+duration = "24 h"
+start_pressure = "500 psig"
+end_pressure = "500 psig"
+start_temperature = "20 °C"
+end_temperature = "20 °C"
+`
+	for _, c := range []struct {
+		job, keys  string
+		start, end float64 // Pa, the air's
+	}{
+		{"", "", 101325, 101325},
+		{"", "start_barometer = \"1021 hPa\"\nend_barometer = \"29.2 inHg abs\"\n", 102100, 98882.5},
+		{"", "end_barometer = \"98 kPa\"\n", 101325, 98000},
+		{`altitude = "0 m"`, "end_barometer = \"98 kPa\"\n", 98000, 98000},
+		{`altitude = "0 m"`, "start_barometer = \"98 kPa\"\n", 98000, 98000},
+	} {
+		text := strings.Replace(sea, "REFRIGERANT", "R-32", 1)
+		if c.job != "" {
+			text = strings.Replace(text, `barometer = "101.325 kPa"`, c.job, 1)
+		}
+		j, faults := job.Decode(job.File{Name: "job.toml", Data: []byte(text + stated + c.keys)}, nil, nil)
+		if faults.Stops() {
+			t.Fatal(faults)
+		}
+		rec, _ := analysis.Run(j, nil, analysis.Options{})
+		near(t, c.job+c.keys+"start", rec.Pressure.StartPressure, "Pa", 3447378.6+c.start, 0.2)
+		near(t, c.job+c.keys+"end", rec.Pressure.EndPressure, "Pa", 3447378.6+c.end, 0.2)
+	}
+}
