@@ -54,6 +54,9 @@ func oddYear(text string, year int) fault.Fault {
 // job's date; why says what decided it.
 func (s *stamper) order(o Options) (order, why string, f *fault.Fault) {
 	if s.shortYearFirst(o) {
+		if s.pattern == isoOrder {
+			return isoOrder, s.said, nil
+		}
 		return isoOrder, "the year comes first: only so is a date near the job's, " + o.JobDate.Format(time.DateOnly), nil
 	}
 	var day, month *numerals
@@ -93,25 +96,29 @@ func (s *stamper) order(o Options) (order, why string, f *fault.Fault) {
 	case free == 0:
 		return isoOrder, "the year comes first", nil
 	}
+	if s.pattern == dayFirst || s.pattern == monthFirst {
+		return s.pattern, s.said, nil
+	}
 	return s.byJobDate(o)
 }
 
-// shortYearFirst turns dates such as 31/04/09 round where only the year first
-// makes all of them days near the job's.
+// shortYearFirst turns dates such as 31/04/09 round where the file says that the
+// year comes first, or only so are all of them days near the job's.
 func (s *stamper) shortYearFirst(o Options) bool {
-	if o.JobDate.IsZero() || len(s.dates) == 0 {
+	said := s.pattern == isoOrder
+	if len(s.dates) == 0 || !said && (s.pattern != "" || o.JobDate.IsZero()) {
 		return false
 	}
 	j := time.Date(o.JobDate.Year(), o.JobDate.Month(), o.JobDate.Day(), 0, 0, 0, 0, time.UTC).Unix() / 86400
 	turned := slices.Clone(s.dates)
 	for k, d := range turned {
 		for _, order := range []string{dayFirst, monthFirst} {
-			if v, ok := d.days(order); ok && within(v, j, near) {
+			if v, ok := d.days(order); ok && within(v, j, near) && !said {
 				return false
 			}
 		}
 		turned[k] = numerals{a: d.b, b: d.year - 2000, year: 2000 + d.a, form: yearFirst, text: d.text, row: d.row}
-		if v, ok := turned[k].days(isoOrder); !d.short || !ok || !within(v, j, near) {
+		if v, ok := turned[k].days(isoOrder); !d.short || !ok || !said && !within(v, j, near) {
 			return false
 		}
 	}

@@ -67,3 +67,28 @@ func TestDayNumbers(t *testing.T) {
 		}
 	}
 }
+
+// Where the file names the order of its dates, that is evidence before the job's
+// date; a row that can be read in one way only goes before both.
+func TestPattern(t *testing.T) {
+	for _, c := range []struct{ above, stamp, want string }{
+		{"Date (DD/MM/YYYY)", "05/06/2031", "2031-06-05"},
+		{"Date (MM/DD/YYYY)", "05/06/2031", "2031-05-06"},
+		{"Datum (TT.MM.JJJJ)", "05/06/2031", "2031-06-05"},
+		{"Date (JJ/MM/AAAA)", "05/06/2031", "2031-06-05"},
+		{"Date format: mm-dd-yy\nDate", "05-06-31", "2031-05-06"},
+		{"Date (YY/MM/DD)", "05/06/07", "2005-06-07"},
+		{"Date\nmm/dd/yyyy,hh:mm:ss,micron", "05/06/2031", "2031-05-06"},
+		{"Date (MM/DD/YYYY)", "13/06/2031", "2031-06-13"},
+		{"Dates dd/mm/yy or mm/dd/yy\nDate", "05/06/2031", ""},
+	} {
+		head, under, _ := strings.Cut(c.above, "\nmm/dd")
+		if under != "" {
+			under = "mm/dd" + under + "\n"
+		}
+		s, l := Read([]File{{"r.csv", []byte(head + ",Time,Vacuum (micron)\n" + under + c.stamp + ",10:00:00,5\n")}}, Options{})
+		if c.want == "" && (s != nil || l[0].Code != "date-order") || c.want != "" && (s == nil || s.Start.Format(time.DateOnly) != c.want) {
+			t.Errorf("%s, %s: %v, %v", c.above, c.stamp, s, l)
+		}
+	}
+}

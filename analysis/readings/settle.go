@@ -66,6 +66,7 @@ func (c *clock) dates() bool {
 // ordered adds the days to the times of day, once the order of day, month and year
 // is known.
 func (c *clock) ordered() bool {
+	c.stamps.pattern, c.stamps.said = c.pattern()
 	order, why, f := c.stamps.order(c.o)
 	if f != nil {
 		f.File, f.Sheet = c.t.file, c.t.sheet

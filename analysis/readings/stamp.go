@@ -45,7 +45,8 @@ type stamper struct {
 	last           stamp
 	ready          bool
 	row            int
-	apart          bool // the date stands in a column of its own
+	pattern, said  string // the order of a date that the file names, and where
+	apart          bool   // the date stands in a column of its own
 }
 
 // read reads one cell; ok is false where it is not a time.
