@@ -50,9 +50,10 @@ func Write(w io.Writer, entries iter.Seq[Entry]) ([]Twice, error) {
 
 type book struct {
 	file        *excelize.File
-	dates, head int // styles
-	old         int // of a record that was replaced, as below
-	oldDates    int
+	head, old   int // styles; old is of a record that was replaced
+	dates       int
+	powers      int         // of ten
+	grey        map[int]int // the like of a style for a record that was replaced
 	uses        map[string]*Twice
 	pumps       []pumpRow
 	instruments map[string]*instrument
@@ -145,16 +146,22 @@ func (s *sheet) close() error {
 }
 
 func (b *book) styles() (err error) {
-	format := "yyyy-mm-dd"
-	if b.dates, err = b.file.NewStyle(&excelize.Style{CustomNumFmt: &format}); err != nil {
-		return err
-	}
 	grey := &excelize.Font{Family: "Calibri", Size: 11, Color: "767676"}
 	if b.old, err = b.file.NewStyle(&excelize.Style{Font: grey}); err != nil {
 		return err
 	}
-	if b.oldDates, err = b.file.NewStyle(&excelize.Style{Font: grey, CustomNumFmt: &format}); err != nil {
-		return err
+	b.grey = map[int]int{}
+	for _, one := range []struct {
+		id     *int
+		format string
+		align  *excelize.Alignment
+	}{{&b.dates, "yyyy-mm-dd", &excelize.Alignment{Horizontal: "left"}}, {&b.powers, "[=0]0;0.0E+00", nil}} {
+		if *one.id, err = b.file.NewStyle(&excelize.Style{CustomNumFmt: &one.format, Alignment: one.align}); err != nil {
+			return err
+		}
+		if b.grey[*one.id], err = b.file.NewStyle(&excelize.Style{Font: grey, CustomNumFmt: &one.format, Alignment: one.align}); err != nil {
+			return err
+		}
 	}
 	b.head, err = b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true, Family: "Calibri", Size: 11},
 		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
@@ -182,6 +189,14 @@ func (b *book) day(s string) any {
 		return text(s)
 	}
 	return excelize.Cell{StyleID: b.dates, Value: t}
+}
+
+// power is a number so small that it is read by its power of ten.
+func (b *book) power(x any) any {
+	if x == nil {
+		return nil
+	}
+	return excelize.Cell{StyleID: b.powers, Value: x}
 }
 
 func (b *book) twice() []Twice {

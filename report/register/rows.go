@@ -88,14 +88,14 @@ func (b *book) recordRow(s *sheet, e Entry, replacedBy int) error {
 	}
 	cells := []any{text(r.Job.Number), revision(e), by, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
 		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h)),
-		micron(h.ReadingAtLimit, h.StandardUncertainty), micron(h.Limit, nil), micron(h.Rise, nil), number(h.LeakRate, asRead), low, high,
-		number(h.SmallestLeak, rough), number(c.Added, asRead), number(c.Total, asRead), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
+		micron(h.ReadingAtLimit, h.StandardUncertainty), micron(h.Limit, nil), micron(h.Rise, nil), b.power(number(h.LeakRate, asRead)), b.power(low), b.power(high),
+		b.power(number(h.SmallestLeak, rough)), number(c.Added, asRead), number(c.Total, asRead), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
 	if replacedBy == 0 {
 		return s.add(cells)
 	}
 	for i, c := range cells {
-		if d, ok := c.(excelize.Cell); ok && d.StyleID == b.dates {
-			d.StyleID = b.oldDates
+		if d, ok := c.(excelize.Cell); ok && b.grey[d.StyleID] > 0 {
+			d.StyleID = b.grey[d.StyleID]
 			cells[i] = d
 		}
 	}
