@@ -155,7 +155,7 @@ func (b *book) styles() (err error) {
 		id     *int
 		format string
 		align  *excelize.Alignment
-	}{{&b.dates, "yyyy-mm-dd", &excelize.Alignment{Horizontal: "left"}}, {&b.powers, "[=0]0;0.0E+00", nil}} {
+	}{{&b.dates, "yyyy-mm-dd", &excelize.Alignment{Horizontal: "left"}}, {&b.powers, "0.0E+00;-0.0E+00;0", nil}} {
 		if *one.id, err = b.file.NewStyle(&excelize.Style{CustomNumFmt: &one.format, Alignment: one.align}); err != nil {
 			return err
 		}
