@@ -79,9 +79,9 @@ func (f *Folder) Exists(name string) bool {
 	return err == nil
 }
 
-// Put places all files or none. The error wraps fs.ErrExist where one of the
-// names is taken. The first file is the claim of a record: whoever places it
-// places the others.
+// Put places all files or none. The first file is the claim of a record: the error
+// wraps fs.ErrExist where its name is taken. A later one that is there was placed by
+// a run that saw the claim and completed the record meanwhile, and stands.
 func (f *Folder) Put(files []File) (err error) {
 	temps := make([]string, 0, len(files))
 	defer func() {
@@ -109,7 +109,11 @@ func (f *Folder) Put(files []File) (err error) {
 		return err
 	}
 	for i, file := range files {
-		if err := link(temps[i], filepath.Join(f.Dir, file.Name)); err != nil {
+		err := link(temps[i], filepath.Join(f.Dir, file.Name))
+		if i > 0 && errors.Is(err, os.ErrExist) {
+			continue
+		}
+		if err != nil {
 			for _, placed := range files[:i] {
 				err = errors.Join(err, os.Remove(filepath.Join(f.Dir, placed.Name)))
 			}
