@@ -172,3 +172,27 @@ func TestClearance(t *testing.T) {
 		}
 	}
 }
+
+// TestPairNamesApart sets holds in one figure whose limits lie at each other or far
+// apart: no name lies on another one, on the axis or outside.
+func TestPairNamesApart(t *testing.T) {
+	const micron = 0.133322387415
+	for _, limits := range [][2]float64{{500, 503}, {500, 500}, {275, 310}, {310, 275}, {251, 600}} {
+		for _, up := range []float64{1, 0.1, 3} {
+			a, b := example(300), example(300)
+			for i := range b.Traces.Hold.Y {
+				b.Traces.Hold.Y[i] *= up
+			}
+			a.Hold.Limit, b.Hold.Limit = record.Plain(limits[0]*micron, "Pa"), record.Plain(limits[1]*micron, "Pa")
+			f := Pair(Side{Record: a, Name: "2031-0601, 17 de junio de 2031"}, Side{Record: b, Name: "2031-0688, 8 de julio de 2031"}, Options{Units: quantity.US, Thousands: " ", Word: inSpanish})
+			if bad := collisions(f); bad != "" {
+				t.Errorf("limits %v, second curve × %g: %s", limits, up, bad)
+			}
+			for s, b := range texts(f) {
+				if strings.HasPrefix(s, "2031") && b.y0 < 22 {
+					t.Errorf("limits %v, second curve × %g: %q lies on the axis", limits, up, s)
+				}
+			}
+		}
+	}
+}

@@ -80,6 +80,7 @@ type pairFigure struct {
 	p      *pen
 	a      axes
 	step   float64
+	taken  []box // by names
 }
 
 func (d *pairFigure) level(si float64) string {
@@ -111,7 +112,7 @@ func (d *pairFigure) ranges() {
 }
 
 func (d *pairFigure) draw(p *pen, w, h float64) {
-	d.p = p
+	d.p, d.taken = p, nil
 	d.a.x, d.a.y, d.a.w, d.a.h = 36, 22, w-36-4, h-22-12
 	d.grid()
 	d.limits()
@@ -154,26 +155,36 @@ func (d *pairFigure) limits() {
 		}
 		d.p.stroke(1.2, Ink, 6, 2.5)
 		d.p.line(point{a.x, y}, point{a.x + a.w, y})
-		d.p.boxed(d.free(y+3, face.Width(name, false)*small, i), y+3, name, small, false, left)
+		at := d.free(y, name)
+		d.taken = append(d.taken, ground(at.x, at.y, name, small, false))
+		d.p.boxed(at.x, at.y, name, small, false, left)
 	}
 }
 
-// free is where a text of width w on the baseline y keeps clear of the curves: of
-// places along the axis the one that is furthest from them.
-func (d *pairFigure) free(y, w float64, line int) float64 {
-	best, most := 0.0, math.Inf(-1)
-	for i := range 4 {
-		x := d.a.x + 6 + float64(i)/3*(d.a.w-w-12)
-		clear := 40.0
-		for k := range d.curves {
-			low, high := d.reach(&d.curves[k], x-2, x+w+2)
-			clear = math.Min(clear, math.Max(low-(y+small), y-2-high))
-		}
-		if i == 3*line { // limits that lie close keep their names apart
-			clear += 0.1
-		}
-		if clear > most {
-			best, most = x, clear
+// free is where the name of the limit at y keeps clear of other names, of the curves
+// and of the other limit: over its line from left to right, or else under it, or else
+// over it and furthest from the curves.
+func (d *pairFigure) free(y float64, name string) point {
+	w := face.Width(name, false) * small
+	best, most := point{}, math.Inf(-1)
+	for _, up := range []float64{3, -8.5} {
+		for i := range 4 {
+			at := point{d.a.x + 6 + float64(i)/3*(d.a.w-w-12), y + up}
+			b := ground(at.x, at.y, name, small, false)
+			clear := 40.0
+			for k := range d.curves {
+				low, high := d.reach(&d.curves[k], b.x0, b.x1)
+				clear = math.Min(clear, math.Max(low-b.y1, b.y0-high))
+				if other := d.a.py(d.o.Units.Vacuum.From(d.curves[k].limit)); other > b.y0 && other < b.y1 {
+					clear = math.Min(clear, 0)
+				}
+			}
+			if slices.ContainsFunc(d.taken, b.meets) || b.y0 < d.a.y {
+				clear -= 100
+			}
+			if clear > most && (up > 0 || most < clearance) {
+				best, most = at, clear
+			}
 		}
 	}
 	return best
@@ -206,23 +217,59 @@ func (d *pairFigure) curve(c *curve) {
 	}
 }
 
-// names sets each curve's name near its end: over the upper curve, under the
-// lower one where there is room.
+// names sets each curve's name beside it, as near to its end as there is room: over
+// the upper curve and under the lower one, or else on the other side.
 func (d *pairFigure) names() {
-	a := d.a
 	order := slices.Clone(d.curves)
 	slices.SortStableFunc(order, func(x, y curve) int { return cmp.Compare(y.end, x.end) })
 	for i, c := range order {
-		_, last := span(c.t)
-		w := face.Width(c.name, true) * named
-		x := math.Max(math.Min(a.px(c.minute(last)), a.x+a.w-2), a.x+w+4)
-		low, high := d.reach(&c, x-w-4, x+4) // the curve's end is among them
-		at := math.Min(high+5, a.y+a.h-8)
-		if i == 1 && low-10 > a.y {
-			at = low - 10
+		spots := d.beside(&c, i == 1)
+		at := spots[0]
+		for _, q := range spots {
+			if b := ground(q.x, q.y, c.name, named, true); d.open(b) && !slices.ContainsFunc(d.taken, b.meets) {
+				at = q
+				break
+			}
 		}
-		d.p.boxed(x, at, c.name, named, true, right)
+		d.taken = append(d.taken, ground(at.x, at.y, c.name, named, true))
+		d.p.boxed(at.x, at.y, c.name, named, true, left)
 	}
+}
+
+// beside are places for a curve's name over and under it, from its end backwards.
+func (d *pairFigure) beside(c *curve, under bool) (spots []point) {
+	_, last := span(c.t)
+	w := face.Width(c.name, true) * named
+	for _, part := range []float64{1, 0.85, 0.7, 0.55, 0.4} {
+		x := math.Max(math.Min(d.a.px(part*c.minute(last)), d.a.x+d.a.w-2)-w, d.a.x+4)
+		low, high := d.reach(c, x-4, x+w+4)
+		if math.IsInf(low, 1) { // between two readings
+			continue
+		}
+		both := []point{{x, high + 5}, {x, low - 10}}
+		if under {
+			slices.Reverse(both)
+		}
+		spots = append(spots, both...)
+	}
+	return append(spots, point{d.a.x + 4, d.a.y + d.a.h - 8})
+}
+
+// open reports a place within the axes that no curve and no limit crosses.
+func (d *pairFigure) open(b box) bool {
+	if b.y0 < d.a.y+1 || b.y1 > d.a.y+d.a.h {
+		return false
+	}
+	for i := range d.curves {
+		c := &d.curves[i]
+		if low, high := d.reach(c, b.x0, b.x1); low-clearance < b.y1 && high+clearance > b.y0 {
+			return false
+		}
+		if y := d.a.py(d.o.Units.Vacuum.From(c.limit)); c.limit > 0 && y > b.y0-clearance && y < b.y1+clearance {
+			return false
+		}
+	}
+	return true
 }
 
 // reach is the lowest and the highest place of a curve between two x.
