@@ -172,7 +172,7 @@ func (r *reader) quantity(sheet, cell, shown string, k job.Key, unit string) str
 	}
 	parts := []string{shown}
 	if k.Many {
-		parts = strings.Split(shown, ";")
+		parts = quantities(shown)
 	}
 	for i, p := range parts {
 		p = strings.TrimSpace(p)
@@ -185,6 +185,15 @@ func (r *reader) quantity(sheet, cell, shown string, k job.Key, unit string) str
 		return quoteAll(parts)
 	}
 	return quote(parts[0])
+}
+
+// quantities parts several in one cell: at semicolons, or where there are none at
+// commas with a blank behind them, which are no decimal commas.
+func quantities(s string) []string {
+	if !strings.Contains(s, ";") {
+		return strings.Split(s, ", ")
+	}
+	return strings.Split(s, ";")
 }
 
 // fraction makes 3/8 look like a number.

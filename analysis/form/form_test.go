@@ -420,3 +420,12 @@ func FuzzRead(f *testing.F) {
 		_ = faults.Error()
 	})
 }
+
+// TestQuantities: what people write between the three voltages.
+func TestQuantities(t *testing.T) {
+	for s, want := range map[string]string{"460; 461.5;459": "460| 461.5|459", "231, 229, 230": "231|229|230", "230,5; 229,1": "230,5| 229,1", "230,5": "230,5", "460": "460"} {
+		if got := strings.Join(quantities(s), "|"); got != want {
+			t.Errorf("%q: %q, not %q", s, got, want)
+		}
+	}
+}
