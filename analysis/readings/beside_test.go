@@ -63,3 +63,28 @@ func TestBeside(t *testing.T) {
 		t.Error(l)
 	}
 }
+
+// Columns of days that are no dates, of another date than the readings', and of
+// am and pm.
+func TestDayColumns(t *testing.T) {
+	want := time.Date(2031, 4, 9, 13, 0, 5, 0, time.UTC)
+	for head, row := range map[string]string{
+		"Day,Date,Time,Vacuum (Pa)":               "Wednesday,2031-04-09,13:00:05,5",
+		"Day,Time,Vacuum (Pa)":                    "1,13:00:05,5",
+		"Calibration date,Time,Vacuum (Pa)":       "2030-01-02,13:00:05,5",
+		"Time,Vacuum (Pa),Report date":            "13:00:05,5,2031-05-01",
+		"Date,Time,AM/PM,Vacuum (Pa)":             "04/09/2031,1:00:05,PM,5",
+		"Datum,Uhrzeit,Druck am Manometer (Pa)":   "09.04.2031,13:00:05,5",
+		"Time, \"Vacuum (Pa)\"":                   "2031-04-09 13:00:05, \"5\"",
+		"Time,Vacuum (Pa)\n2031-04-09 13:00:05,5": "\fTime,Vacuum (Pa)",
+	} {
+		s, l := Read([]File{{"r.csv", []byte(head + "\n" + row + "\n")}}, Options{JobDate: want})
+		if s == nil || l.Stops() || !s.Start.Equal(want) || s.P[0] != 5 {
+			t.Errorf("%s: %v, %v", head, s, l)
+		}
+	}
+	s, l := Read([]File{{"r.csv", []byte("Date,Time,Vacuum (Pa)\n1,13:00:05,5\n")}}, Options{JobDate: want})
+	if s != nil || !strings.Contains(l.Error(), `r.csv:2: column A "Date": found "1"; expected a date such as 2031-04-09`) {
+		t.Errorf("%v, %v", s, l)
+	}
+}

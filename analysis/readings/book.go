@@ -93,7 +93,7 @@ func (b *book) find(name string, o Options, rep *report) (*table, *layout) {
 			lines = append(lines, fmt.Sprintf("sheet = %q", c.t.sheet))
 		}
 		why = fault.Fault{Code: "sheets", File: name, Found: "readings in several sheets: " + strings.Join(have, ", "), Expected: "one",
-			Mend: "say which in job.toml: [[readings]] " + strings.Join(lines, " or ")}
+			Mend: "say which in job.toml: [[readings]] " + strings.Join(lines, " or ") + "; where they are one recording, save each as CSV and name both files"}
 	case hidden != "":
 		why = fault.Fault{Code: "sheet", File: name, Sheet: hidden, Found: "readings in a hidden sheet only", Expected: "a sheet that can be seen",
 			Mend: fmt.Sprintf("if these are the readings, say so in job.toml: [[readings]] sheet = %q", hidden)}

@@ -166,6 +166,12 @@ func (t *table) cut() error {
 		t.rows = append(t.rows, span{uint32(first), number})
 		for {
 			start := i
+			for i < len(b) && b[i] == ' ' && !t.literal { // blanks before a quotation mark, as in: 5, "6"
+				i++
+			}
+			if i >= len(b) || b[i] != '"' {
+				i = start
+			}
 			if i < len(b) && b[i] == '"' && !t.literal {
 				var err error
 				if i, err = t.quoted(i); err != nil {

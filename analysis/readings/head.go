@@ -108,6 +108,8 @@ func roleOf(list []string) role {
 		return roleNot
 	case has[roleUTC] && len(list) == 1:
 		return roleTime
+	case has[roleHalf] || slices.Equal(list, []string{"am", "pm"}):
+		return roleHalf
 	case has[roleUnit]:
 		return roleUnit
 	case has[roleElapsed]:

@@ -18,6 +18,7 @@ type layout struct {
 	elapsed   int
 	unit      int
 	zone      int
+	half      int      // am or pm beside a clock
 	millis    int      // ms beside a clock of whole seconds
 	status    []int    // columns that say whether a reading is one
 	times     [3][]int // all columns of times, dates and elapsed times
@@ -104,7 +105,7 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 
 // readHeader takes row i as if it were the header.
 func readHeader(t *table, i int, o Options) *layout {
-	lay := &layout{header: i, first: i + 1, time: -1, date: -1, elapsed: -1, unit: -1, zone: -1, millis: -1, stated: map[role]string{}}
+	lay := &layout{header: i, first: i + 1, time: -1, date: -1, elapsed: -1, unit: -1, zone: -1, half: -1, millis: -1, stated: map[role]string{}}
 	for col, c := range t.row(i) {
 		h := head{}
 		if c.is() == text {
@@ -126,6 +127,7 @@ func readHeader(t *table, i int, o Options) *layout {
 	for col, h := range lay.heads {
 		lay.assign(col, h.role)
 	}
+	lay.day(t)
 	if lay.timeColumn() < 0 && lay.date >= 0 && lay.clockIn(t, lay.date) {
 		lay.time, lay.date = lay.date, -1
 		lay.times[0], lay.times[1] = lay.times[1], nil
@@ -157,6 +159,8 @@ func (l *layout) assign(col int, r role) {
 		l.times[2] = append(l.times[2], col)
 	case roleZone:
 		first(&l.zone)
+	case roleHalf:
+		first(&l.half)
 	case roleStatus:
 		l.status = append(l.status, col)
 	case roleUnit:

@@ -36,7 +36,7 @@ func (c *clock) withDate(i int, w int64) (int64, bool) {
 		c.rep.add(c.t.cellFault("date", i, c.lay.date, c.lay.heads[c.lay.date].text, "a date beside every time", "export again, or fill in the dates in a copy of the file and keep the original beside it"))
 		return none, true
 	}
-	if k := x.is(); k == number || k == date {
+	if k := x.is(); k == date || k == number && isNumber(b) {
 		v, _, ok := pointStyle.scan(b)
 		c.serials = true
 		return c.serial(math.Floor(v)) + w, ok && v >= 1 && v < 110000

@@ -88,12 +88,12 @@ func (t *table) trimmed(c cell) []byte {
 	return trim(t.bytes(c))
 }
 
-// trim cuts blanks, tabs and fixed spaces off both ends, and the mark that some
+// trim cuts blanks, tabs, line and page ends and fixed spaces off both ends, and the mark that some
 // files have at their beginning, and in the middle where two were joined.
 func trim(b []byte) []byte {
 	for len(b) > 0 {
 		switch {
-		case b[0] == ' ' || b[0] == '\t' || b[0] == '\n' || b[0] == '\r':
+		case b[0] == ' ' || b[0] >= '\t' && b[0] <= '\r':
 			b = b[1:]
 			continue
 		case len(b) > 1 && b[0] == 0xC2 && b[1] == 0xA0:
@@ -108,7 +108,7 @@ func trim(b []byte) []byte {
 	for len(b) > 0 {
 		n := len(b)
 		switch {
-		case b[n-1] == ' ' || b[n-1] == '\t' || b[n-1] == '\n' || b[n-1] == '\r':
+		case b[n-1] == ' ' || b[n-1] >= '\t' && b[n-1] <= '\r':
 			b = b[:n-1]
 			continue
 		case n > 1 && b[n-2] == 0xC2 && b[n-1] == 0xA0:

@@ -3,6 +3,7 @@ package readings
 import (
 	"bytes"
 	"math"
+	"slices"
 
 	"dryhold/analysis/quantity"
 )
@@ -49,13 +50,15 @@ func (c *clock) times() bool {
 		c.stamps.row = int(c.t.rows[i].number)
 		zoned := c.zoned
 		w, ok := c.cell(i, col)
+		odd := col
 		if ok && c.lay.date >= 0 && w != none {
 			w, ok = c.withDate(i, w)
+			odd = c.lay.date
 		}
 		switch {
 		case !ok:
 			w = none
-			c.alien(i, col)
+			c.alien(i, odd)
 		case w != none && c.lay.millis >= 0:
 			w = c.withMillis(i, w)
 		}
@@ -205,6 +208,9 @@ func (c *clock) cell(i, col int) (int64, bool) {
 	if c.elapsed {
 		return c.duration(i, b)
 	}
+	if c.lay.half >= 0 {
+		b = slices.Concat(b, []byte{' '}, c.t.trimmed(c.t.at(i, c.lay.half)))
+	}
 	st, ok := c.stamps.read(b)
 	if !ok {
 		return 0, false
@@ -238,6 +244,10 @@ func (c *clock) alien(i, col int) {
 		return // "Total" in the date's place
 	}
 	if b := c.t.trimmed(c.t.at(i, col)); len(b) > 0 && b[0] >= '0' && b[0] <= '9' {
-		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, c.form()+", as in the other rows", correctCell))
+		form := c.form() + ", as in the other rows"
+		if col == c.lay.date {
+			form = "a date such as 2031-04-09"
+		}
+		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, form, correctCell))
 	}
 }

@@ -2,6 +2,7 @@ package readings
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 )
 
@@ -66,4 +67,33 @@ func (l *layout) clockIn(t *table, col int) bool {
 // valueLike reports text that begins like a number, a date or a time.
 func valueLike(b []byte) bool {
 	return len(b) > 1 && b[0] >= '0' && b[0] <= '9' && (b[1] >= '0' && b[1] <= '9' || bytes.IndexByte([]byte(".,:/-"), b[1]) >= 0)
+}
+
+// day takes, of several columns of days, the first with dates, and none where a
+// "Day" is a weekday or a count.
+func (l *layout) day(t *table) {
+	for _, col := range l.times[1] {
+		if l.dateIn(t, col) {
+			l.date = col
+			return
+		}
+	}
+	if l.date >= 0 && l.time >= 0 && slices.ContainsFunc(l.heads[l.date].words, func(w string) bool { return dayWords[w] }) {
+		l.date = -1
+	}
+}
+
+// dateIn reports a column whose first value is a date.
+func (l *layout) dateIn(t *table, col int) bool {
+	var s stamper
+	for i := l.first; i < len(t.rows); i++ {
+		c := t.at(i, col)
+		b := t.trimmed(c)
+		if len(b) == 0 || knownUnit(string(b[:min(len(b), longestUnit+1)])) {
+			continue
+		}
+		st, ok := s.read(b)
+		return c.is() == date || ok && st.date != noDate
+	}
+	return false
 }

@@ -17,6 +17,7 @@ const (
 	roleStatus // whether the reading is one
 	roleZone   // how far the time of the row is from UTC
 	roleUTC    // a word only
+	roleHalf   // am or pm
 	roleNot    // a word that takes its column out: a limit, a rate, a barometer
 )
 
@@ -41,6 +42,9 @@ var words = map[string]role{
 	"unit": roleUnit, "units": roleUnit, "unidad": roleUnit, "unidades": roleUnit, "einheit": roleUnit, "unite": roleUnit, "unites": roleUnit,
 	"status": roleStatus, "state": roleStatus, "flag": roleStatus, "quality": roleStatus, "estado": roleStatus, "zustand": roleStatus, "statut": roleStatus, "etat": roleStatus,
 	"utc": roleUTC, "gmt": roleUTC, "tz": roleZone, "zone": roleZone, "timezone": roleZone, "zeitzone": roleZone, "offset": roleZone, "zona": roleZone, "fuseau": roleZone,
+	"ampm": roleHalf,
+	"calibration": roleNot, "calibrated": roleNot, "cal": roleNot, "due": roleNot, "report": roleNot, "printed": roleNot, "exported": roleNot, "uploaded": roleNot,
+	"upload": roleNot, "download": roleNot, "expiry": roleNot, "expires": roleNot, "kalibriert": roleNot, "calibracion": roleNot, "etalonnage": roleNot,
 	"horaria": roleTime, "horaire": roleTime,
 	"delta": roleNot, "change": roleNot, "difference": roleNot, "differenz": roleNot, "diferencia": roleNot, "max": roleNot, "avg": roleNot, "serial": roleNot,
 	"setpoint": roleNot, "target": roleNot, "limit": roleNot, "alarm": roleNot, "rate": roleNot, "minimum": roleNot, "maximum": roleNot,
@@ -55,7 +59,7 @@ var stems = []struct {
 	stem string
 	role role
 }{
-	{"luftdruck", roleNot}, {"zeitzone", roleZone}, {"grenz", roleNot}, {"temperatur", roleAmbient}, {"vakuum", rolePressure}, {"vacuum", rolePressure}, {"druck", rolePressure},
+	{"luftdruck", roleNot}, {"kalibrier", roleNot}, {"zeitzone", roleZone}, {"grenz", roleNot}, {"temperatur", roleAmbient}, {"vakuum", rolePressure}, {"vacuum", rolePressure}, {"druck", rolePressure},
 	{"pressure", rolePressure}, {"zeitstempel", roleTime}, {"timestamp", roleTime}, {"datum", roleDate}, {"dauer", roleElapsed}, {"zeit", roleTime},
 }
 
@@ -63,6 +67,9 @@ var stems = []struct {
 var nearWords = map[string]bool{"ambient": true, "ambiente": true, "umgebung": true, "umgebungstemperatur": true, "ambiante": true,
 	"room": true, "outdoor": true, "outside": true, "pipe": true, "line": true, "wall": true, "exterior": true, "aussen": true, "aussentemperatur": true,
 	"exterieure": true, "tubo": true, "rohr": true, "rohrtemperatur": true, "tuyau": true}
+
+// dayWords can head a column of weekdays, or of days counted.
+var dayWords = map[string]bool{"day": true, "tag": true, "dia": true, "jour": true}
 
 // vacuumWords say that a pressure column is the vacuum gauge's.
 var vacuumWords = map[string]bool{"vacuum": true, "vac": true, "vacio": true, "vakuum": true, "vide": true, "micron": true, "microns": true}
