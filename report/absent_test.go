@@ -24,6 +24,7 @@ func TestWhatIsMissing(t *testing.T) {
 		{"no change was agreed", "inspector", "en", func(r *record.Record) { r.Pressure.MaxChange, r.Hold = nil, nil }, "", "agreed in the job file"},
 		{"a limit off the scale", "inspector", "en", func(r *record.Record) { r.Hold.Limit.V *= 20 }, "Bar: the reading", "Hatched: guard band"},
 		{"part of a range below zero", "inspector", "en", func(r *record.Record) { r.Instruments[1].Range = "-40 to 250 °F" }, "−40 to", "-40 to"},
+		{"ohms without the letter", "inspector", "en", func(r *record.Record) { r.Startup.Rows[0].Stated = "210 Mohm" }, "210 MΩ", "ohm"},
 		{"a note on an earlier attempt", "inspector", "es", func(r *record.Record) {
 			r.Warnings = []record.Note{{Code: "ice-possible", Where: "attempt 1"}}
 		}, "(intento\u00a01)", "attempt"},

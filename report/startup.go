@@ -1,6 +1,7 @@
 package report
 
 import (
+	"regexp"
 	"strings"
 
 	"dryhold/analysis/quantity"
@@ -86,6 +87,9 @@ func (b *builder) startup() []section {
 	return []section{b.titled("startup", t)}
 }
 
+// ohm is the unit as people without the letter write it.
+var ohm = regexp.MustCompile(`\b([kMG]?)[oO]hms?\b`)
+
 func (b *builder) judgedName(n string) string { return b.wordOr("startup."+n, clean(n)) }
 
 // judgedUnit is the unit of a start-up quantity; kelvins are differences here.
@@ -101,7 +105,7 @@ func (b *builder) judgedUnit(v *record.Value) quantity.Unit {
 
 func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
 	if r.Stated != "" {
-		return clean(r.Stated)
+		return bound(ohm.ReplaceAllString(clean(r.Stated), "${1}Ω"))
 	}
 	if !v.Finite() {
 		return "–"
