@@ -85,14 +85,29 @@ func fromSealed(s *seal.Sealed) (*issued, error) {
 }
 
 // changed names the files that are not those of the record; none where it was made
-// from these very files.
+// from these very files, or where what else the firm's file says, as of a new gauge,
+// changes nothing in the record.
 func (b *issued) changed(w *Work) (names []string) {
 	if b.files == nil {
-		if faults := w.run(b.record.Software, b.record.Job.Revision); faults.Stops() || !bytes.Equal(w.Results, b.result) {
+		if !b.again(w) {
 			names = append(names, "its results")
 		}
 		return names
 	}
+	if names = b.others(w); slices.Equal(names, []string{companyFile}) && b.again(w) {
+		return nil
+	}
+	return names
+}
+
+// again reports whether the job comes out as it did.
+func (b *issued) again(w *Work) bool {
+	faults := w.run(b.record.Software, b.record.Job.Revision)
+	return !faults.Stops() && bytes.Equal(w.Results, b.result)
+}
+
+// others names the files that differ from those of the record, on either side.
+func (b *issued) others(w *Work) (names []string) {
 	left := maps.Clone(b.files)
 	for _, f := range w.Files {
 		if old, ok := left[f.Name]; !ok || !bytes.Equal(old, f.Data) {
