@@ -95,8 +95,12 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 	case len(t.rows) == 0:
 		f.Found = "no rows"
 	case best >= 0:
+		lay := readHeader(t, best, o)
+		if list := lay.unfound(t, o); len(list) > 0 && lay.width > 1 {
+			return nil, list[0]
+		}
 		f.Line = int(t.rows[best].number)
-		f.Found = "headers " + readHeader(t, best, o).list()
+		f.Found = "headers " + lay.list()
 	default:
 		f.Found = "no header"
 	}

@@ -16,9 +16,23 @@ var patterns = []struct {
 	{monthFirst, regexp.MustCompile(`(?i)\bm{1,2}[/.-]d{1,2}[/.-]yy`)},
 }
 
-// pattern finds the one order of day, month and year that the rows above the
-// readings name; order is empty where they name none, or several.
+// patternOf is the order of a date that a text names.
+func patternOf(s string) string {
+	for _, p := range patterns {
+		if p.form.MatchString(s) {
+			return p.order
+		}
+	}
+	return ""
+}
+
+// pattern finds the one order of day, month and year that the job states behind
+// the header of the times, or that the rows above the readings name; order is
+// empty where they name none, or several.
 func (c *clock) pattern() (order, why string) {
+	if order = patternOf(c.lay.stated[roleTime]); order != "" {
+		return order, "stated in job.toml"
+	}
 	for i := range c.lay.first {
 		for _, x := range c.t.row(i) {
 			b := c.t.trimmed(x)

@@ -29,8 +29,9 @@ const (
 type Options struct {
 	ID string
 	// Sheet and column headers, where the job states them. A header may carry
-	// the unit that the file leaves out: "Vacuum [psia]". "column B" names a
-	// column that has no header.
+	// the unit that the file leaves out: "Vacuum [psia]"; of times also how far they
+	// are from UTC, or the order of day and month: "Time [UTC-06:00]",
+	// "Time [dd/mm/yyyy]". "column B" names a column that has no header.
 	Sheet, Time, Pressure, Ambient string
 	Decimal                        string         // "point" or "comma"; empty where the file shows it
 	Start                          time.Time      // of logs that count elapsed time; zero when not given

@@ -70,6 +70,9 @@ func (c *clock) ordered() bool {
 	order, why, f := c.stamps.order(c.o)
 	if f != nil {
 		f.File, f.Sheet = c.t.file, c.t.sheet
+		if f.Line > 0 { // it can be read in two ways
+			f.Mend += "; or state the order of the dates: [[readings]] " + c.lay.choices("time", []int{c.lay.timeColumn()}, "dd/mm/yyyy", "mm/dd/yyyy")
+		}
 		c.rep.add(*f)
 		return false
 	}

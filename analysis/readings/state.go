@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dryhold/analysis/fault"
+	"dryhold/analysis/quantity"
 )
 
 // state gives role r to the column whose header the job states, alone.
@@ -103,32 +104,63 @@ func bracketed(s string) (name, unit string, ok bool) {
 	return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i+1 : len(s)-1]), true
 }
 
-// unfound reports headers that the job states and the file lacks, or has twice.
+// unfound reports headers that the job states and the file lacks, or has twice,
+// and a unit of the times that is none.
 func unfound(t *table, lay *layout, o Options, rep *report) bool {
-	if lay.header < 0 {
-		return false
+	list := lay.unfound(t, o)
+	if u := lay.stated[roleTime]; u != "" && !timeUnit(u, o) {
+		list = append(list, fault.Fault{Code: "time-unit", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Key: "readings.time",
+			Found:    fmt.Sprintf("%q is no unit of time and no offset from UTC", u),
+			Expected: "s, min, hh:mm:ss, UTC-06:00 or dd/mm/yyyy", Mend: "correct time in job.toml"})
 	}
-	bad := false
+	for _, f := range list {
+		rep.add(f)
+	}
+	return len(list) > 0
+}
+
+// timeUnit reports what the job may write behind the header of the times.
+func timeUnit(s string, o Options) bool {
+	u, known := unitOf(s)
+	_, away := offsetIn(s)
+	_, zone := abbreviations(o)[foldWord(s)]
+	return known && u.Dim == quantity.DimTime || timeShape(s) != "" || away || zone || patternOf(s) != ""
+}
+
+func (l *layout) unfound(t *table, o Options) (list []fault.Fault) {
+	if l.header < 0 {
+		return nil
+	}
 	for _, w := range []struct {
 		key, name string
 		role      role
 	}{{"time", o.Time, roleElapsed}, {"pressure", o.Pressure, rolePressure}, {"ambient", o.Ambient, roleAmbient}} {
-		cols, _ := lay.find(w.name)
-		f := fault.Fault{Code: "column", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Key: "readings." + w.key}
-		switch alike := lay.within(cols, w.role); {
+		cols, _ := l.find(w.name)
+		f := fault.Fault{Code: "column", File: t.file, Sheet: t.sheet, Line: lineOf(t, l), Key: "readings." + w.key}
+		switch alike := l.within(cols, w.role); {
 		case w.name == "":
 			continue
 		case len(cols) == 0:
-			f.Found, f.Expected, f.Mend = fmt.Sprintf("no column %q; the headers are %s", w.name, lay.list()), "one of them", "correct "+w.key+" in job.toml"
+			f.Found, f.Expected, f.Mend = fmt.Sprintf("no column %q; the headers are %s", w.name, l.list()), "one of them", l.meant(w.key, w.name)
 		case len(alike) > 1:
-			f.Found, f.Expected, f.Mend = fmt.Sprintf("%d columns have this header: %s", len(alike), lay.told(alike)), "one", "say which by its letter: "+lay.choices(w.key, alike)
+			f.Found, f.Expected, f.Mend = fmt.Sprintf("%d columns have this header: %s", len(alike), l.told(alike)), "one", "say which by its letter: "+l.choices(w.key, alike)
 		default:
 			continue
 		}
-		bad = true
-		rep.add(f)
+		list = append(list, f)
 	}
-	return bad
+	return list
+}
+
+// meant is the line that states a column which is there, where one header holds
+// what was written.
+func (l *layout) meant(key, name string) string {
+	for col, h := range l.heads {
+		if name != "" && strings.Contains(foldWord(h.text), foldWord(name)) {
+			return "did you mean " + l.choices(key, []int{col}) + "?"
+		}
+	}
+	return "correct " + key + " in job.toml"
 }
 
 // within leaves out columns with a unit of another quantity: one header can be

@@ -42,7 +42,7 @@ var words = map[string]role{
 	"unit": roleUnit, "units": roleUnit, "unidad": roleUnit, "unidades": roleUnit, "einheit": roleUnit, "unite": roleUnit, "unites": roleUnit,
 	"status": roleStatus, "state": roleStatus, "flag": roleStatus, "quality": roleStatus, "estado": roleStatus, "zustand": roleStatus, "statut": roleStatus, "etat": roleStatus,
 	"utc": roleUTC, "gmt": roleUTC, "tz": roleZone, "zone": roleZone, "timezone": roleZone, "zeitzone": roleZone, "offset": roleZone, "zona": roleZone, "fuseau": roleZone,
-	"ampm": roleHalf,
+	"ampm":        roleHalf,
 	"calibration": roleNot, "calibrated": roleNot, "cal": roleNot, "due": roleNot, "report": roleNot, "printed": roleNot, "exported": roleNot, "uploaded": roleNot,
 	"upload": roleNot, "download": roleNot, "expiry": roleNot, "expires": roleNot, "kalibriert": roleNot, "calibracion": roleNot, "etalonnage": roleNot,
 	"horaria": roleTime, "horaire": roleTime,
