@@ -279,7 +279,7 @@ func TestHeadlines(t *testing.T) {
 		{"pass", "none", false, "Criterion met. No cause named; an inflow up to"},
 		{"pass", "moisture", false, "Criterion met. The rise levels off: water, or gas leaving the oil"},
 		{"pass", "not determined", false, "Criterion met. What caused the rise is not determined"},
-		{"conditional pass", "moisture", false, "Criterion met, but by less than the uncertainty: not proven. The rise levels off"},
+		{"conditional pass", "moisture", false, "Criterion met, but by less than the uncertainty: not\u00a0proven. The rise levels off"},
 		{"conditional fail", "not determined", false, "Criterion not met, but by less than the uncertainty."},
 		{"fail", "moisture", false, "Criterion not met: 407\u00a0micron against a limit of 500\u00a0micron."},
 		{"not determined", "none", false, "Not determined: "},

@@ -212,6 +212,10 @@ func (a *app) otherHolder(name, firm, holder string) {
 	if _, told := a.told.LoadOrStore(name+"\x00"+firm, true); told || holder == firm {
 		return
 	}
+	if firm == unnamedFirm {
+		fmt.Fprintf(a.err, "dryhold: note: the key %q is in the name of %q, and the job names no firm: write name = \"...\" under [company] in company.toml\n", name, holder)
+		return
+	}
 	fmt.Fprintf(a.err, "dryhold: note: the key %q is in the name of %q, and records of %q are signed with it; "+
 		"dryhold key make %q --key NAME makes another, and key = \"NAME\" in company.toml takes it\n", name, holder, firm, firm)
 }
