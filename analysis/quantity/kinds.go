@@ -46,7 +46,7 @@ func (q *Any) UnmarshalText(b []byte) error {
 	main, _, _ := strings.Cut(s[i:], "±")
 	name := strings.TrimSpace(main)
 	if ways, ok := Ambiguous(name); ok {
-		return fmt.Errorf("%q does not say from where it is counted; write %s or %s", name, ways[0], ways[1])
+		return fmt.Errorf("%q does not say from where it is counted; write %s (for a difference, %s means the same)", name, ways[1], ways[0])
 	}
 	u, ok := LookUp(name)
 	if !ok {
@@ -120,6 +120,9 @@ func (a *Accuracy) add(term string) error {
 	}
 	var q Any
 	if err := q.UnmarshalText([]byte(body)); err != nil {
+		if strings.Contains(err.Error(), "; write ") {
+			return fmt.Errorf("%q: %v", term, err)
+		}
 		return fmt.Errorf("%q: %v; write for example \"10 %% + 5 micron\"", term, err)
 	}
 	if a.Dim != DimNone && a.Dim != q.Unit.Dim {

@@ -153,6 +153,10 @@ func TestAccuracy(t *testing.T) {
 			t.Errorf("%q was accepted", bad)
 		}
 	}
+	// What the data sheet of a pressure gauge says: one thing to do about it, not two.
+	if err := a.UnmarshalText([]byte("1 psi")); err == nil || err.Error() != `"1 psi": "psi" does not say from where it is counted; write psig (for a difference, psia means the same)` {
+		t.Error(err)
+	}
 	var r Range
 	if err := r.UnmarshalText([]byte("0 to 20000 micron")); err != nil || math.Abs(r.High.SI-2666.4477483) > 1e-6 {
 		t.Errorf("range %v, %v", r.High.SI, err)
