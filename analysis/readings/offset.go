@@ -2,7 +2,9 @@ package readings
 
 import (
 	"fmt"
+	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -81,26 +83,42 @@ func (c *clock) stated() (*offset, bool) {
 // zoneWords begin a line above the header that tells the time zone.
 var zoneWords = []string{"time zone", "timezone", "zeitzone", "zona horaria", "huso horario", "fuseau"}
 
-// above looks for the zone in the lines above the header. An offset that the
-// site's clock has in summer or in winter is no more than the zone's name, as
-// operating systems write it, "(UTC-07:00) Mountain Time", and changes nothing.
+// above looks for the zone in the lines above the header. The site's offset in
+// winter beside a name is that zone as operating systems write it, in summer too,
+// "(UTC-07:00) Mountain Time", and changes nothing.
 func (c *clock) above() *offset {
 	for i := range max(0, c.lay.header) {
-		line := c.line(i)
-		for _, w := range zoneWords {
-			if !strings.Contains(foldWord(line), w) {
-				continue
-			}
-			ns, ok := offsetIn(line)
-			for _, own := range c.stamps.zones {
-				ok = ok && own != ns
-			}
-			if ok {
+		line := foldWord(c.line(i))
+		if !slices.ContainsFunc(zoneWords, func(w string) bool { return strings.Contains(line, w) }) {
+			continue
+		}
+		for _, x := range c.t.row(i) {
+			b := c.t.trimmed(x)
+			cell := foldWord(string(b[:min(len(b), longestHead)]))
+			if ns, ok := offsetIn(cell); ok && !(c.standard() == ns && hasName(cell)) {
 				return &offset{ns, fmt.Sprintf("row %d says how far its times are from UTC", c.t.rows[i].number)}
 			}
 		}
 	}
 	return nil
+}
+
+// standard is the site's offset from UTC in winter.
+func (c *clock) standard() int64 {
+	least := int64(math.MaxInt64)
+	for _, ns := range c.stamps.zones {
+		least = min(least, ns)
+	}
+	return least
+}
+
+// hasName reports a text with more than an offset from UTC and the words for it.
+func hasName(s string) bool {
+	for _, w := range zoneWords {
+		s = strings.ReplaceAll(s, w, "")
+	}
+	s = atUTC.ReplaceAllString(fromUTC.ReplaceAllString(s, ""), "")
+	return strings.ContainsFunc(s, unicode.IsLetter)
 }
 
 // line is the text of a row above the header, as far as it matters.
