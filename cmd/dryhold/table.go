@@ -108,10 +108,14 @@ func (a *app) row(w io.Writer, o *issue.Outcome, dir string) {
 	}
 	list := attention(o)
 	text := "-"
-	if len(list) > 0 {
+	switch n := len(list); {
+	case n == 0:
+	case n == o.General && !a.verbose: // nobody reads a column that is never empty
+		text = "- (" + counted(n, "note") + ")"
+	default:
 		text = list[0]
-		if len(list) > 1 && !a.verbose {
-			text += fmt.Sprintf(" (and %d more)", len(list)-1)
+		if n > 1 && !a.verbose {
+			text += fmt.Sprintf(" (and %d more)", n-1)
 		}
 	}
 	pages := "-"

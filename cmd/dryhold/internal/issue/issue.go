@@ -64,6 +64,7 @@ type Outcome struct {
 	Files    []string // names in the output folder
 	Pages    int
 	Warnings []string // of the record
+	General  int      // of them, the last ones: true of nearly every job, and nothing to be done
 	Doubts   fault.List
 	Faults   fault.List // why there is no record, where it is the input's fault
 	Err      error      // why there is no record, otherwise
@@ -172,9 +173,15 @@ func (i *Issuer) issue(ctx context.Context, w *Work, o *Outcome) error {
 // tell copies what tables show of the result.
 func (o *Outcome) tell(w *Work) {
 	o.Digest = record.Digest(w.Results)
+	var general []string
 	for _, n := range w.Record.Warnings {
+		if n.Code == "gas-dependent" || n.Code == "ice-possible" {
+			general = append(general, n.Text)
+			continue
+		}
 		o.Warnings = append(o.Warnings, n.Text)
 	}
+	o.Warnings, o.General = append(o.Warnings, general...), len(general)
 	for _, n := range w.Record.Open {
 		if n.Code == "cause" || n.Code == "readings-unit" {
 			o.Settle = n.Settle
