@@ -2,7 +2,6 @@ package vacuum
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"dryhold/analysis/fit"
@@ -31,26 +30,6 @@ func within(s *readings.Series, span Span) (r rows, over bool) {
 	return r, over
 }
 
-// lead is what is left out at the start of a hold, s: clocks differ, a valve takes time to close, and a time that is written to the minute may be
-// that much early. Readings under the pump would pass for a fall or a rise of the circuit; readings that are left out do little harm.
-func lead(span Span, found string) float64 {
-	length := span.End.Sub(span.Start).Seconds()
-	if found == "stated" && span.Start.Second() == 0 {
-		return math.Min(60, length/10)
-	}
-	return math.Min(30, length/20)
-}
-
-// from leaves out the rows before time t.
-func (r rows) from(t float64) rows {
-	i, _ := slices.BinarySearch(r.t, t)
-	out := rows{t: r.t[i:], p: r.p[i:]}
-	if r.ambient != nil {
-		out.ambient = r.ambient[i:]
-	}
-	return out
-}
-
 // fewest is the number of readings below which a hold is not fitted.
 const fewest = 8
 
@@ -59,13 +38,13 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 	r, over := within(s, span)
 	h.Rows, h.AtLeast = len(r.t), over
 	out := lead(span, found)
-	r = r.from(out)
+	r, late := r.without(out, o.Gauge.Resolution)
 	if len(r.t) < fewest || r.t[len(r.t)-1] <= r.t[0] {
 		h.Reason = Reason{Code: "too-few-readings", Text: "too few readings in the hold to fit a curve",
 			Facts: map[string]float64{"readings": float64(len(r.t)), "needed": fewest}}
 		return h
 	}
-	past := before{out: out, rows: h.Rows - len(r.t), fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
+	past := before{out: out, rows: h.Rows - len(r.t) - late, late: late, fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
 	f, nz := fitRows(r, past, o)
 	h.fill(f, f.measure(nz, o.Gauge, o.VolumeU), nz, o)
 	return h

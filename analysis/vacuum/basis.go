@@ -94,8 +94,13 @@ func steady(t, p []float64, ambient float64) *outflow {
 }
 
 // slowest is the longest time constant of a store that is allowed for, s: slower ones would look like a leak. It is an
-// assumption (water on surfaces 90 s to 25 min, gas from oil up to 50 min), and the method page says so.
-const slowest = 3000
+// assumption, as is what is common: water on surfaces comes out with 90 s to 25 min, and slower ones, mostly gas from oil, are a third as likely.
+// The method page says so.
+const (
+	slowest = 3000
+	common  = 1500
+	rarer   = 1.0 / 3
+)
 
 // single is the prior probability of one store: most circuits have surfaces of about one kind.
 const single = 0.85
@@ -106,39 +111,64 @@ var mixtures = []struct{ share, ratio, prior float64 }{
 	{0.25, 7, 0.005}, {0.5, 7, 0.005}, {0.75, 7, 0.005}, {0.25, 16, 0.003}, {0.5, 16, 0.003},
 }
 
+// choice is a list of shapes with their prior probabilities.
+type choice struct {
+	shapes []store
+	prior  []float64
+	sum    float64 // of those that need no liquid water
+}
+
+func (c *choice) add(p float64, x store) {
+	if x.law != warming && x.tau*max(1, x.ratio) > common {
+		p *= rarer
+	}
+	if !x.wet() {
+		c.sum += p
+	}
+	c.shapes, c.prior = append(c.shapes, x), append(c.prior, p)
+}
+
+// normalised gives the others what slow stores have lost.
+func (c *choice) normalised() ([]store, []float64) {
+	for i := range c.prior {
+		c.prior[i] /= c.sum
+	}
+	return c.shapes, c.prior
+}
+
 // stores lists the shapes for a hold with their prior probabilities, which add up to 1; those of heated and warming
 // are to be taken times [liquid] and are left out where it is not wet. p0 is the pressure at the isolation; coarse is for a first look.
-func stores(p0, ambient float64, rest *outflow, wet, coarse bool) (s []store, prior []float64) {
-	add := func(p float64, x store) { s, prior = append(s, x), append(prior, p) }
+func stores(p0, ambient float64, rest *outflow, wet, coarse bool) ([]store, []float64) {
+	var c choice
 	if coarse {
 		for _, tau := range logspace(tauLow, tauHigh, (taus+1)/2) {
-			add(2/float64(taus+1), store{tau: tau, ratio: 1})
+			c.add(2/float64(taus+1), store{tau: tau, ratio: 1})
 		}
-		return s, prior
+		return c.normalised()
 	}
 	const fine = 2*taus - 1
 	for _, tau := range logspace(tauLow, tauHigh, fine) {
-		add(single/fine, store{tau: tau, ratio: 1})
+		c.add(single/fine, store{tau: tau, ratio: 1})
 	}
 	cold := saturatedAt(p0)
 	low := saturation(cold)
 	for _, tau := range logspace(tauLow, tauHigh, taus) {
 		for _, m := range mixtures {
 			if m.ratio*tau <= slowest {
-				add(m.prior/taus, store{tau: tau, share: m.share, ratio: m.ratio})
+				c.add(m.prior/taus, store{tau: tau, share: m.share, ratio: m.ratio})
 			}
 		}
-		add(0.05/taus, store{law: diffusion, tau: tau})
+		c.add(0.05/taus, store{law: diffusion, tau: tau})
 		if rest != nil {
 			for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
-				add(0.06/taus, store{law: heated, tau: tau, share: share, rest: rest})
+				c.add(0.06/taus, store{law: heated, tau: tau, share: share, rest: rest})
 			}
 		}
 		if wet && cold < ambient-1 {
-			add(0.15/taus, store{law: warming, tau: tau * 6, start: cold, low: low, ambient: ambient})
+			c.add(0.15/taus, store{law: warming, tau: tau * 6, start: cold, low: low, ambient: ambient})
 		}
 	}
-	return s, prior
+	return c.normalised()
 }
 
 // dry is the chance of liquid water below which it is not looked for.

@@ -9,8 +9,8 @@ import (
 // and of moisture within the equalisation where none is named.
 const (
 	leakBeside  = 0.05
-	moistBeside = 0.30
-	moistHidden = 0.15
+	moistBeside = 0.25
+	moistHidden = 0.25
 )
 
 // name applies the fixed rule: a cause is named when its contribution is above the threshold by its estimate and by the

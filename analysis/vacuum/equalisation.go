@@ -14,6 +14,7 @@ type before struct {
 	fall float64 // Pa/s, how fast the pressure fell under the pump; NaN where that is not recorded
 	out  float64 // s, what is left out at the start of the hold
 	rows int     // the readings in it
+	late int     // the readings that are left out at the end
 }
 
 // lookBack are the stretches, in s from the isolation, in which the fall is measured: the largest counts.

@@ -38,7 +38,7 @@ func (h *hypotheses) soft(out []fit.Soft, k *kind, x *fit.Solution) []fit.Soft {
 		}
 	}
 	if k.trans.lag > 0 {
-		out = append(out, fit.Soft{Col: k.trans.lag, SD: 0.3 * k.trans.gain})
+		out = append(out, fit.Soft{Col: k.trans.lag, SD: 0.75 * k.trans.gain})
 	}
 	for _, c := range h.hoses {
 		out = append(out, fit.Soft{Col: c, SD: 0.3 * (h.before.p + 3)})

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 	"time"
+
+	"dryhold/samples/sim"
 )
 
 // A hold that the job lets begin while the pump still ran is cut where the readings show that it was shut off: else the fall under the pump would pass
@@ -72,6 +74,37 @@ func TestLead(t *testing.T) {
 	} {
 		if got := lead(Span{epoch.Add(c.start), epoch.Add(c.start + c.length)}, c.found); got != c.want {
 			t.Errorf("%v: %g s", c, got)
+		}
+	}
+}
+
+// The end of a hold is not known better than its start: the last readings, in which the pump runs again, are left out and counted. Were they taken
+// in, they would pass for scatter of all: the interval of the leak would be many times as wide.
+func TestEndDeparts(t *testing.T) {
+	fall := func(t float64) float64 { return 30 + 12*t/1800 - 3*max(0, t-1790) }
+	s := curve(361, 5, 0.002, 0.01, fall)
+	whole := curve(359, 5, 0.002, 0.01, fall)
+	o := Options{Volume: 8e-3, Gauge: Gauge{Position: "far end"}}
+	h, want := stated(s, o), stated(whole, o)
+	if h.Cause != Leak || h.LeakRate.High-h.LeakRate.Low > 1.1*(want.LeakRate.High-want.LeakRate.Low) {
+		t.Errorf("%s, %v; without the last two readings %v", h.Cause, h.LeakRate, want.LeakRate)
+	}
+	if len(h.warnings) == 0 || h.warnings[0].Code != "end-departs" || h.warnings[0].Facts["readings"] != 2 {
+		t.Errorf("not told: %v", h.warnings)
+	}
+	if len(want.warnings) > 0 && want.warnings[0].Code == "end-departs" {
+		t.Errorf("told without reason: %v", want.warnings[0])
+	}
+}
+
+// Neither scatter nor a curve leaves its own course.
+func TestEndStays(t *testing.T) {
+	for seed := range uint64(40) {
+		c := sim.Case(seed + 1).Run()
+		s := series(&c)
+		r, _ := within(s, Span{clock(c.Truth.HoldStart), clock(c.Truth.HoldEnd - 2)})
+		if _, late := r.without(30, 0); late > 0 {
+			t.Errorf("case %d: %d readings", seed+1, late)
 		}
 	}
 }

@@ -1,0 +1,71 @@
+package vacuum
+
+import (
+	"math"
+	"slices"
+)
+
+// lead is what is left out at the start of a hold, s: clocks differ, a valve takes time to close, and a time that is written to the minute may be
+// that much early. Readings under the pump would pass for a fall or a rise of the circuit; readings that are left out do little harm.
+func lead(span Span, found string) float64 {
+	length := span.End.Sub(span.Start).Seconds()
+	if found == "stated" && span.Start.Second() == 0 {
+		return math.Min(60, length/10)
+	}
+	return math.Min(30, length/20)
+}
+
+// without leaves out the rows before time out, and those at the end that leave the course of the others within as long of it; late is their number.
+func (r rows) without(out, resolution float64) (left rows, late int) {
+	i, _ := slices.BinarySearch(r.t, out)
+	r = r.part(i, len(r.t))
+	n := r.departs(out, resolution)
+	return r.part(0, n), len(r.t) - n
+}
+
+func (r rows) part(a, b int) rows {
+	out := rows{t: r.t[a:b], p: r.p[a:b]}
+	if r.ambient != nil {
+		out.ambient = r.ambient[a:b]
+	}
+	return out
+}
+
+// departs is the first of the rows within most seconds of the end that leaves the line through those before them, and len(r.t) where none
+// does: the end of a hold is not known better than its start, and in the last readings the pump may run again, or gas be let in. A single one of them
+// would pass for scatter of all. What leaves is more than 8 standard deviations off.
+func (r rows) departs(most, resolution float64) int {
+	n := len(r.t)
+	if n == 0 {
+		return 0
+	}
+	b, _ := slices.BinarySearch(r.t, r.t[n-1]-most)
+	b = min(b, n-1)
+	a := b
+	for a > 0 && (b-a < 8 || r.t[b]-r.t[a] < 4*most) {
+		a--
+	}
+	if b-a < 6 {
+		return n
+	}
+	var m, tm, pm, tt, tp, pp float64
+	for i := a; i < b; i++ {
+		m++
+		dt, dp := r.t[i]-tm, r.p[i]-pm
+		tm += dt / m
+		pm += dp / m
+		tt += dt * (r.t[i] - tm)
+		tp += dt * (r.p[i] - pm)
+		pp += dp * (r.p[i] - pm)
+	}
+	slope := tp / tt
+	nz := measureNoise(r.part(a, b), step(r.p[a:b], resolution))
+	scatter := max(nz.variance(pm), (pp-slope*tp)/(m-2))
+	for i := b; i < n; i++ {
+		x := r.t[i] - tm
+		if math.Abs(r.p[i]-pm-slope*x) > 8*math.Sqrt(scatter*(1+1/m+x*x/tt)) {
+			return i
+		}
+	}
+	return n
+}
