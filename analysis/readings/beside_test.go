@@ -40,6 +40,9 @@ func TestBeside(t *testing.T) {
 			continue
 		}
 		balanced(t, s)
+		if in := s.Inputs[0]; in.Columns["ms"].Letter != map[string]string{"ms": "C"}[name] || (in.Columns["zone"].Letter != "") != (name == "zone column" || name == "abbreviations" || name == "offset column" || name == "with its own") {
+			t.Errorf("%s: columns %v", name, in.Columns)
+		}
 		for i := range c.at {
 			if at := site.Add(time.Duration(c.at[i] * 1e9)); !s.At(i).Equal(at) || s.P[i] != c.p[i] && !math.IsNaN(s.P[i]+c.p[i]) || s.Mark[i] != c.mark[i] {
 				t.Errorf("%s, %d: %v %v %v, want %v %v %v", name, i, s.At(i), s.P[i], s.Mark[i], at, c.p[i], c.mark[i])

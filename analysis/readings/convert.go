@@ -49,7 +49,7 @@ func convert(t *table, lay *layout, o Options, part *recording, rep *report) boo
 	}
 	in.Sheet, in.HeaderRow, in.DateOrder, in.DateWhy = t.sheet, lineOf(t, lay), c.order, c.why
 	x.describe(pwhy, awhy)
-	if c.absolute && !c.elapsed && c.offset == nil {
+	if c.zoned > 0 {
 		in.DateWhy += "; the file says how far its times are from UTC"
 	}
 	part.place(c, o, rep)
@@ -180,6 +180,11 @@ func (x *converter) describe(pwhy, awhy string) {
 	put(name, x.lay.timeColumn(), unit, why)
 	if !x.c.elapsed {
 		put("date", x.lay.date, "", "recognised by its header")
+	}
+	put("ms", x.lay.millis, "", "below 1000 in every row: parts of the second")
+	put("am/pm", x.lay.half, "", "recognised by its header")
+	if x.c.zoned > 0 && !x.c.elapsed {
+		put("zone", x.lay.zone, "", "recognised by its header")
 	}
 	put("status", x.stated, "", "out of range and failures by its words")
 	put("pressure", x.p.col, units(x.p), pwhy)

@@ -44,8 +44,8 @@ type Input struct {
 	Separator  string // ",", ";", "tab", "blanks"
 	Sheet      string
 	HeaderRow  int               // 0 where the file has no header
-	Columns    map[string]Column // by role: "time", "date", "elapsed", "pressure", "ambient"
-	DateOrder  string            // "ISO 8601", "day first", "month first", "serial 1900", "serial 1904", "elapsed"
+	Columns    map[string]Column // by role: "time", "date", "am/pm", "ms", "zone", "elapsed", "pressure", "status", "ambient"
+	DateOrder  string            // "ISO 8601", "day first", "month first", "serial 1900", "serial 1904", "since 1970", "time of day", "elapsed"
 	DateWhy    string            // what decided it
 	TimeZone   string
 	Rows       int // all data rows

@@ -22,7 +22,7 @@ func (c *clock) settle() bool {
 		return c.fromStart()
 	}
 	if c.absolute && c.unit > 0 {
-		c.order, c.why = "seconds since 1970", "a number too large for elapsed time"
+		c.order, c.why = "since 1970", "a number too large for elapsed time; it counts in UTC"
 		return true
 	}
 	if c.zoned == 0 {
