@@ -49,10 +49,11 @@ func (l *layout) statusOf(p int) int {
 var trends = map[string]bool{"high": true, "hi": true, "low": true, "lo": true, "alto": true, "bajo": true, "haut": true, "bas": true, "or": true,
 	"atm": true, "atmosphere": true, "atmosphare": true, "atmosfera": true}
 
-// failures are words of a status whose number is no reading.
-var failures = map[string]bool{"error": true, "err": true, "fault": true, "failure": true, "fail": true, "failed": true, "invalid": true, "bad": true,
+// failures are words of a status whose number is no reading. "Fail" and "bad" are
+// none: they can be a verdict on a good reading.
+var failures = map[string]bool{"error": true, "err": true, "fault": true, "invalid": true,
 	"nosensor": true, "sensorfault": true, "sensorerror": true, "disconnected": true, "nosignal": true, "fehler": true, "ungultig": true, "storung": true,
-	"fallo": true, "falla": true, "invalido": true, "sinsenal": true, "erreur": true, "defaut": true, "invalide": true}
+	"invalido": true, "sinsenal": true, "erreur": true, "defaut": true, "invalide": true}
 
 // status weighs what the row's status says against its number: what is out of
 // range by its status is never a deep vacuum.

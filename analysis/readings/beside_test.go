@@ -27,7 +27,7 @@ func TestBeside(t *testing.T) {
 		"offset of a gauge":  {"Time,Offset,Zone,Vacuum (Pa)\n2031-05-20 13:00:00,-6,+2,5\n", "", []float64{0}, []float64{5}, []Mark{0}, 0},
 		"ms":                 {"Date,Time,ms,Vacuum (Pa)\n2031-05-20,13:00:00,0,5\n2031-05-20,13:00:00,250,6\n", "", []float64{0, 0.25}, []float64{5, 6}, []Mark{0, 0}, 0},
 		"ms that count on":   {"Time,ms,Vacuum (Pa)\n2031-05-20 13:00:00,0,5\n2031-05-20 13:00:02,2000,6\n", "", []float64{0, 2}, []float64{5, 6}, []Mark{0, 0}, 0},
-		"status":             {"Time,Vacuum (Pa),Status\n2031-05-20 13:00:00,0,OVER\n2031-05-20 13:00:01,,Over range\n2031-05-20 13:00:02,0,No sensor\n2031-05-20 13:00:03,7,High\n2031-05-20 13:00:04,8,ok\n2031-05-20 13:00:05,2500,OL\n", "", []float64{0, 1, 3, 4, 5}, []float64{nan, nan, 7, 8, 2500}, []Mark{OverRange, OverRange, 0, 0, OverRange}, 1},
+		"status":             {"Time,Vacuum (Pa),Status\n2031-05-20 13:00:00,0,OVER\n2031-05-20 13:00:01,,Over range\n2031-05-20 13:00:02,0,No sensor\n2031-05-20 13:00:03,7,High\n2031-05-20 13:00:04,8,FAIL\n2031-05-20 13:00:05,2500,OL\n", "", []float64{0, 1, 3, 4, 5}, []float64{nan, nan, 7, 8, 2500}, []Mark{OverRange, OverRange, 0, 0, OverRange}, 1},
 		"another's status":   {"Time,Vacuum (Pa),Pump status\n2031-05-20 13:00:00,5,error\n", "", []float64{0}, []float64{5}, []Mark{0}, 0},
 		"status of each":     {"Time,Vacuum 1 (Pa),Status 1,Vacuum 2 (Pa),Status 2\n2031-05-20 13:00:00,5,ok,6,error\n", "Vacuum 1 (Pa)", []float64{0}, []float64{5}, []Mark{0}, 0},
 		"two side by side":   {"Time A,Vacuum A (Pa),Time B,Vacuum B (Pa)\n2031-05-20 12:00:00,5,2031-05-20 13:00:00,6\n2031-05-20 12:00:01,5,,\n", "Vacuum B (Pa)", []float64{0}, []float64{6}, []Mark{0}, 0},
