@@ -129,6 +129,7 @@ func (c *clock) withZone(i int, w int64) int64 {
 			s = "UTC" + s
 		}
 		ns, known = offsetIn(s)
+		known = known && !(ns == c.standard() && hasName(s))
 	}
 	switch {
 	case known:

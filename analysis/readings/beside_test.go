@@ -21,6 +21,7 @@ func TestBeside(t *testing.T) {
 	}{
 		"zone column":        {"Time,Time zone,Vacuum (Pa)\n2031-05-20 19:00:00,UTC,5\n2031-05-20 13:00:01,UTC-06:00,6\n", "", []float64{0, 1}, []float64{5, 6}, []Mark{0, 0}, 0},
 		"site's zone":        {"Time,Timezone,Vacuum (Pa)\n2031-05-20 13:00:00,America/Denver,5\n", "", []float64{0}, []float64{5}, []Mark{0}, 0},
+		"zone by name":       {"Time,Time zone,Vacuum (Pa)\n2031-05-20 13:00:00,(UTC-07:00) Mountain Time,5\n", "", []float64{0}, []float64{5}, []Mark{0}, 0},
 		"abbreviations":      {"Time,TZ,Vacuum (Pa)\n2031-05-20 13:00:00,MDT,5\n2031-05-20 12:00:01,MST,5\n", "", []float64{0, 1}, []float64{5, 5}, []Mark{0, 0}, 0},
 		"offset column":      {"Time,UTC offset,Vacuum (Pa)\n2031-05-20 13:00:00,-6,5\n2031-05-20 21:00:01,+02:00,5\n", "", []float64{0, 1}, []float64{5, 5}, []Mark{0, 0}, 0},
 		"with its own":       {"Time,UTC offset,Vacuum (Pa)\n2031-05-20 13:00:00-06:00,-6,5\n", "", []float64{0}, []float64{5}, []Mark{0}, 0},

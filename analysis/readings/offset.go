@@ -33,12 +33,12 @@ func offsetIn(s string) (offset int64, found bool) {
 		m = signed.FindStringSubmatch(s)
 	}
 	if m == nil {
-		return 0, atUTC.MatchString(s)
+		return 0, atUTC.MatchString(s) && !strings.Contains(strings.ToLower(s), "not utc")
 	}
 	h, _ := strconv.Atoi(m[2])
 	min, _ := strconv.Atoi(m[3])
 	offset = int64(h*3600+min*60) * 1e9
-	if m[1] != "+" {
+	if (m[1] != "+") != strings.Contains(strings.ToLower(s), "etc/") { // Etc/GMT+6 is west of Greenwich
 		offset = -offset
 	}
 	return offset, h <= 14 && min < 60
@@ -59,7 +59,7 @@ func (c *clock) stated() (*offset, bool) {
 			continue
 		}
 		h := c.lay.heads[col]
-		for _, s := range []string{h.unit, h.text} {
+		for _, s := range append([]string{h.unit, h.text}, c.under(col)...) {
 			if ns, ok := offsetIn(s); ok {
 				return &offset{ns, fmt.Sprintf("the header %q says how far its times are from UTC", h.text)}, true
 			}
@@ -80,8 +80,17 @@ func (c *clock) stated() (*offset, bool) {
 	return c.above(), true
 }
 
+// under is what stands in a column between its header and the first row.
+func (c *clock) under(col int) (list []string) {
+	for i := c.lay.header + 1; i > 0 && i < c.lay.first; i++ {
+		b := c.t.trimmed(c.t.at(i, col))
+		list = append(list, string(b[:min(len(b), longestUnit)]))
+	}
+	return list
+}
+
 // zoneWords begin a line above the header that tells the time zone.
-var zoneWords = []string{"time zone", "timezone", "zeitzone", "zona horaria", "huso horario", "fuseau"}
+var zoneWords = []string{"time zone", "timezone", "zeitzone", "zona horaria", "huso horario", "fuseau", "times", "timestamps", "zeiten", "horas", "heures"}
 
 // above looks for the zone in the lines above the header. The site's offset in
 // winter beside a name is that zone as operating systems write it, in summer too,
@@ -95,7 +104,7 @@ func (c *clock) above() *offset {
 		for _, x := range c.t.row(i) {
 			b := c.t.trimmed(x)
 			cell := foldWord(string(b[:min(len(b), longestHead)]))
-			if ns, ok := offsetIn(cell); ok && !(c.standard() == ns && hasName(cell)) {
+			if ns, ok := offsetIn(cell); ok && !(ns == c.standard() && hasName(cell)) {
 				return &offset{ns, fmt.Sprintf("row %d says how far its times are from UTC", c.t.rows[i].number)}
 			}
 		}

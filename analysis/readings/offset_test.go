@@ -26,8 +26,13 @@ func TestStatedOffset(t *testing.T) {
 		"Time zone: (UTC-07:00) Mountain Time\nTime,Vacuum (micron)":          "2031-05-20 13:00:00",
 		"Time zone: UTC-07:00\nTime,Vacuum (micron)":                          "2031-05-20 12:00:00",
 		"Time zone;GMT-7;Denver\nTime,Vacuum (micron)":                        "2031-05-20 13:00:00",
+		"Time zone: Etc/GMT+6\nTime,Vacuum (micron)":                          "2031-05-20 13:00:00",
+		"All times are UTC\nTime,Vacuum (micron)":                             "2031-05-20 19:00:00",
+		"Exported 2031-05-21 02:00 UTC\nTime,Vacuum (micron)":                 "2031-05-20 13:00:00",
+		"Time,Vacuum\n[UTC+2],[micron]":                                       "2031-05-20 21:00:00",
 		"Time zone: America/Denver\nTime,Vacuum (micron)":                     "2031-05-20 13:00:00",
 		"Interval (s),5\nUploaded,2031-05-21 UTC\nLocal time,Vacuum (micron)": "2031-05-20 13:00:00",
+		"Time (not UTC),Vacuum (micron)":                                      "2031-05-20 13:00:00",
 		"Time (UTC),Vacuum (micron)":                                          "19:00:00",
 		"Time (UTC+12),Vacuum (micron)":                                       "07:00:00",
 	} {
