@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // Design is a linear model's columns seen through the readings' weights, with a free constant taken out: everything that
 // [Design.Average] needs of the data.
@@ -13,6 +17,9 @@ type Design struct {
 	ym   float64
 	rows int
 }
+
+// rounding is the part of the mean by which readings that are all the same may differ from it.
+const rounding = 1e-13
 
 // NewDesign prepares the columns for the readings y with weights w = 1/u². All columns have len(y) rows.
 func NewDesign(y, w []float64, cols [][]float64) *Design {
@@ -27,17 +34,19 @@ func NewDesign(y, w []float64, cols [][]float64) *Design {
 	d.flat = columns(len(cols), len(y))
 	res := make([]float64, len(y))
 	for i := range y {
-		res[i] = (y[i] - d.ym) * root[i]
+		if e := y[i] - d.ym; math.Abs(e) > rounding*math.Abs(d.ym) {
+			res[i] = e * root[i]
+		}
 		d.yy += res[i] * res[i]
 	}
 	for j, c := range cols {
-		mean := dot(w, c) / sum
+		mean := floats.Dot(w, c) / sum
 		d.mean[j] = mean
 		flat := d.flat[j]
 		for i, x := range c {
 			flat[i] = (x - mean) * root[i]
 		}
-		d.proj[j] = dot(flat, res)
+		d.proj[j] = floats.Dot(flat, res)
 		row := d.gram[j]
 		for k := range row {
 			row[k] = math.NaN()
@@ -51,17 +60,13 @@ func (d *Design) product(j, k int) float64 {
 	if v := d.gram[j][k]; v == v {
 		return v
 	}
-	v := dot(d.flat[j], d.flat[k])
-	d.gram[j][k], d.gram[k][j] = v, v
-	return v
+	return d.multiply(j, k)
 }
 
-func dot(a, b []float64) (s float64) {
-	b = b[:len(a)]
-	for i, v := range a {
-		s += v * b[i]
-	}
-	return s
+func (d *Design) multiply(j, k int) float64 {
+	v := floats.Dot(d.flat[j], d.flat[k])
+	d.gram[j][k], d.gram[k][j] = v, v
+	return v
 }
 
 // Soft is a nuisance column: its coefficient is normal about zero with standard deviation SD, or half-normal on the side
@@ -98,6 +103,7 @@ type Averaged struct {
 	Particles []Particle // weights add up to 1
 	Weight    []float64  // of each candidate, 0 where it was given up early
 	RSS       []float64  // of each candidate at its best, with the nuisance penalty in it
+	Solved    []Solution // each candidate at its best
 }
 
 // giveUp is the logarithm of the ratio to the greatest, of prior and likelihood, below which a candidate no longer counts
@@ -107,7 +113,7 @@ const giveUp = 9
 // Average returns the distribution of the coefficients of interest over all candidates, for readings whose variance is s2
 // over the weights. It is the exact integral over the nuisance coefficients (all normal) and a quadrature over the others.
 func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
-	out := Averaged{Weight: make([]float64, len(cands)), RSS: make([]float64, len(cands))}
+	out := Averaged{Weight: make([]float64, len(cands)), RSS: make([]float64, len(cands)), Solved: make([]Solution, len(cands))}
 	red := make([]reduced, len(cands))
 	odds := make([]float64, len(cands)) // logarithms
 	best, most := math.Inf(-1), math.Inf(-1)
@@ -115,7 +121,7 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 	for i, c := range cands {
 		f.integrate(d, c.Soft, s2)
 		red[i] = f.reduce(c.A, c.B)
-		out.RSS[i] = -2 * s2 * red[i].peak
+		out.RSS[i], out.Solved[i] = -2*s2*red[i].peak, red[i].solution()
 		odds[i] = red[i].peak + red[i].occam + math.Log(c.Prior)
 		best, most = max(best, red[i].peak), max(most, odds[i])
 	}

@@ -139,8 +139,12 @@ func (f *Nuisance) reduce(a, b *Hard) reduced {
 // Solve finds the most likely coefficients of the columns of interest; nil is none.
 func (f *Nuisance) Solve(a, b *Hard) Solution {
 	r := f.reduce(a, b)
+	return r.solution()
+}
+
+func (r *reduced) solution() Solution {
 	v := r.m[0][0]
-	if b != nil && r.mx[1] > 0 && r.m[1][1] > 0 {
+	if r.mx[1] > 0 && r.m[1][1] > 0 {
 		v -= r.m[0][1] * r.m[0][1] / r.m[1][1]
 	}
 	out := Solution{A: r.mx[0], B: r.mx[1], LogLike: r.peak, Variance: 1 / max(v, 1e-30)}

@@ -70,8 +70,8 @@ func bracket(r, m, most float64) (lo, hi float64) {
 	return 0, mu + math.Sqrt(mu*mu+w*w)
 }
 
-// rangeA returns the range of a in which the likelihood, with b integrated out, is not negligible. That function is
-// log-concave, so that its end points are found by doubling and halving from its top.
+// rangeA returns the range of a in which the likelihood, at the most likely b >= 0, is not negligible. That function is concave, and
+// a parabola wherever b is free and wherever it is at its bound.
 func (r *reduced) rangeA(c Candidate) (lo, hi float64) {
 	if c.B == nil || r.m[1][1] <= 0 {
 		return bracket(r.r[0], r.m[0][0], c.A.Large)
@@ -79,39 +79,27 @@ func (r *reduced) rangeA(c Candidate) (lo, hi float64) {
 	if r.m[0][0] <= 0 {
 		return 0, c.A.Large
 	}
-	profile := func(a float64) float64 { // over b >= 0
-		b := max(0, (r.r[1]-r.m[0][1]*a)/r.m[1][1])
-		return r.like(a, b)
+	by, floor := r.m[0][1]/r.m[1][1], r.peak-drop
+	free := parabola{r.base + r.r[1]*r.r[1]/r.m[1][1]/2 - floor, r.r[0] - r.r[1]*by, r.m[0][0] - r.m[0][1]*by}
+	bound := parabola{r.base - floor, r.r[0], r.m[0][0]} // b = 0
+	edge := func(side float64) float64 {
+		if a := free.root(side, c.A.Large); r.r[1] >= r.m[0][1]*a { // b is not at its bound there
+			return a
+		}
+		return bound.root(side, c.A.Large)
 	}
-	top, floor := r.mx[0], r.peak-drop
-	edge := func(dir float64) float64 {
-		step := math.Sqrt(2 * drop / r.m[0][0])
-		far := top + dir*step
-		for range 40 {
-			if far < 0 || profile(far) < floor {
-				break
-			}
-			step *= 2
-			far = top + dir*step
-		}
-		if far < 0 {
-			if profile(0) >= floor {
-				return 0
-			}
-			far = 0
-		}
-		near := top
-		for range 14 {
-			mid := (near + far) / 2
-			if profile(mid) < floor {
-				far = mid
-			} else {
-				near = mid
-			}
-		}
-		return far
+	return max(0, edge(-1)), edge(1)
+}
+
+// parabola is the function height + slope x - curvature x²/2.
+type parabola struct{ height, slope, curvature float64 }
+
+// root is the place on a side of its top where it is zero; most, on that side, where it has no top.
+func (p parabola) root(side, most float64) float64 {
+	if p.curvature <= 0 {
+		return side * most
 	}
-	return edge(-1), edge(1)
+	return (p.slope + side*math.Sqrt(max(0, p.slope*p.slope+2*p.curvature*p.height))) / p.curvature
 }
 
 // grid calls f at n midpoints of [lo, hi] with their widths; they crowd at zero, where the prior is steep.

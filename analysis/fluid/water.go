@@ -52,9 +52,10 @@ func lnWater(T float64) float64 {
 // (IAPWS R14-08(2011), sublimation curve).
 func lnIce(T float64) float64 {
 	θ := T / TripleTemperature
-	sum := -21.2144006*math.Pow(θ, 0.00333333333) +
-		27.3203819*math.Pow(θ, 1.20666667) -
-		6.10598130*math.Pow(θ, 1.70333333)
+	ln := math.Log(θ) // its powers take a third of math.Pow's time so
+	sum := -21.2144006*math.Exp(0.00333333333*ln) +
+		27.3203819*math.Exp(1.20666667*ln) -
+		6.10598130*math.Exp(1.70333333*ln)
 	return math.Log(TriplePressure) + sum/θ
 }
 

@@ -36,9 +36,9 @@ type hypotheses struct {
 	warped  []float64
 	cols    [][]float64
 	wiggles []int
-	ground  int   // column of the gas that every surface gives off
-	hoses   []int // columns of the fast equalisation of hoses and manifold, which every candidate has
-	quiet   int   // column of the ambient's change through surfaces that give nothing off on the whole
+	ground  int // column of the gas that every surface gives off
+	hoses   int // column of the fast equalisation of hoses and manifold, which every candidate has
+	quiet   int // column of the ambient's change through surfaces that give nothing off on the whole
 	kinds   []kind
 	cands   []fit.Candidate
 	before  before
@@ -60,9 +60,7 @@ func newHypotheses(b rows, past before, ambient, volume float64) *hypotheses {
 		h.wiggles = append(h.wiggles, h.add(func(i int) float64 { return math.Cos(float64(k) * math.Pi * math.Sqrt(b.t[i]/end)) }))
 	}
 	h.quiet = h.follow(quietTime)
-	for _, tau := range []float64{2.5, 8} {
-		h.hoses = append(h.hoses, h.add(func(i int) float64 { return math.Exp(-b.t[i] / tau) }))
-	}
+	h.hoses = h.add(func(i int) float64 { return math.Exp(-b.t[i] / 8) }) // a quicker one is over before what is not left out
 	return h
 }
 
@@ -84,14 +82,15 @@ func (h *hypotheses) combine(trs []transient, coarse bool) {
 	if wet && !coarse {
 		rest = steady(h.b.t, h.b.p, h.ambient)
 	}
+	parts := newColumns(h.b.t, rest)
 	shapes, prior := stores(h.before.p, h.ambient, rest, wet, coarse)
 	moist, drifts := make([]kind, len(shapes)), map[float64]int{}
 	for i, s := range shapes {
 		if _, ok := drifts[s.tau]; !ok {
 			drifts[s.tau] = h.follow(s.tau)
 		}
-		top := s.at(h.end())
-		col := h.add(func(k int) float64 { return s.at(h.b.t[k]) / top })
+		h.cols = append(h.cols, parts.of(s))
+		col := len(h.cols) - 1
 		moist[i] = kind{moist: true, store: s, hard: hard(col), drift: drifts[s.tau]}
 	}
 	size := 2 * len(trs) * (1 + len(shapes))

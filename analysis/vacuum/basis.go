@@ -36,13 +36,19 @@ func (s store) at(t float64) float64 {
 	case diffusion:
 		return layer(x)
 	case heated:
-		return -(1-s.share)*math.Expm1(-x) + s.share*s.rest.at(t)
+		return s.mix(released(x), s.rest.at(t))
 	case warming:
 		t := s.ambient - (s.ambient-s.start)*math.Exp(-x)
 		return saturation(t) - s.low
 	}
-	return -(1-s.share)*math.Expm1(-x) - s.share*math.Expm1(-x/s.ratio)
+	return s.mix(released(x), released(x/s.ratio))
 }
+
+// released is the part that a first-order store has given off after x time constants.
+func released(x float64) float64 { return -math.Expm1(-x) }
+
+// mix puts a shape together of its two parts.
+func (s store) mix(first, second float64) float64 { return (1-s.share)*first + s.share*second }
 
 // layer is 1 - (8/π²) Σ exp(-(2n+1)² x)/(2n+1)²; below x = 0.3 its short-time form 4 √(x/π)/π.
 func layer(x float64) float64 {

@@ -12,7 +12,7 @@
 //
 // with a, M >= 0. a t is a steady (choked) inflow, M φ what water or oil gives off, E the equalisation between the parts of
 // the circuit on a time scale s that runs faster as the line's conductance grows with pressure (E >= 0 for a gauge at the far end, <= 0 at the pump side), lag
-// what the hold's own gas holds up on one side of the line (∫ dp/du exp(-(s(t)-s(u))/τe) du), hoses two quick transients of 2.5 and 8 s.
+// what the hold's own gas holds up on one side of the line (∫ dp/du exp(-(s(t)-s(u))/τe) du), hoses a quick transient of 8 s.
 // drift is the ambient's effect: 0.34 % of the pressure per kelvin at once; and through the store, whose equilibrium pressure changes by 6 % per
 // kelvin, the solution v of τ dv/dt = θ - v for the ambient's change θ(t), times 6 % of the pressure that the store would reach in the end. b t is
 // a straight remainder of the moisture, up or down, 4 % of M: a store that takes up what another gives, vapour that a leak's air carries

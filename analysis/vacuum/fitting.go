@@ -68,10 +68,15 @@ func (f *fitted) scale() {
 	}
 	f.dof = math.Max(1, float64(n-f.parameters(f.best)))
 	f.chi = rss / f.dof
-	f.rho = math.Max(0, fit.Correlation(r)+1/float64(n))
-	f.rho = math.Min(f.rho, 0.95)
+	if f.chi > smooth {
+		f.rho = math.Min(math.Max(0, fit.Correlation(r)+1/float64(n)), 0.95)
+	}
 	f.s2 = math.Max(f.chi, 0.3) * (1 + f.rho) / (1 - f.rho) * square(student(f.dof)/1.96)
 }
+
+// smooth is the variance, in units of the scatter that is assumed at least, below which residuals are those of rounding: they hang on a
+// machine's last digits, and so would their correlation.
+const smooth = 1e-3
 
 // parameters counts what a candidate takes from the data.
 func (f *fitted) parameters(i int) int {

@@ -91,7 +91,7 @@ func (f *fitted) settle(m *measured, nz noise) {
 		if k.trans.tau == 0 || w < 1e-3 {
 			continue
 		}
-		last := f.design.Solve(f.cands[i], f.s2).Last
+		last := f.Solved[i].Last
 		for j := range size {
 			size[j] += w * math.Abs(last) * f.cols[k.trans.col][j]
 		}
@@ -121,7 +121,7 @@ func (f *fitted) sigmaLeak() float64 {
 	var v, sum float64
 	for i, w := range f.Weight {
 		if f.kinds[i].leak && w > 1e-4 {
-			v += w * f.design.Solve(f.cands[i], f.s2).Variance
+			v += w * f.Solved[i].Variance
 			sum += w
 		}
 	}

@@ -26,8 +26,7 @@ func (f *fitted) models() []Model {
 }
 
 func (f *fitted) model(name string, i int, weight float64) Model {
-	k, c, p := f.kinds[i], f.cands[i], map[string]float64{}
-	x := f.design.Solve(c, f.s2)
+	k, x, p := f.kinds[i], f.Solved[i], map[string]float64{}
 	p["start pressure"] = f.curve(i, f.s2)[0]
 	if k.leak {
 		p["leak rise"] = x.A / f.end()
