@@ -68,6 +68,7 @@ func (f *fitted) scale() {
 	}
 	f.dof = math.Max(1, float64(n-f.parameters(f.best)))
 	f.chi = rss / f.dof
+	f.rho = 0
 	if f.chi > smooth {
 		f.rho = math.Min(math.Max(0, fit.Correlation(r)+1/float64(n)), 0.95)
 	}
