@@ -75,9 +75,12 @@ func (f *fitted) scale() {
 	f.s2 = math.Max(f.chi, 0.3) * (1 + f.rho) / (1 - f.rho) * square(student(f.dof)/1.96)
 }
 
-// smooth is the variance, in units of the scatter that is assumed at least, below which residuals are those of rounding: they hang on a
-// machine's last digits, and so would their correlation.
-const smooth = 1e-3
+// Residuals whose variance is below smooth, in units of the scatter that is assumed at least, are not those of a gauge: their correlation hangs
+// on a machine's last digits, and below rounding so do they.
+const (
+	smooth   = 1e-3
+	rounding = 1e-6
+)
 
 // parameters counts what a candidate takes from the data.
 func (f *fitted) parameters(i int) int {

@@ -81,6 +81,9 @@ func (m measured) transientReason(b before) Reason {
 		left, minutes(m.settle)), facts}
 }
 
+// nothing is the size of a transient, Pa, that no gauge sees and rounding decides.
+const nothing = 1e-6
+
 // settle finds when the transient, averaged over all hypotheses, has become small: under half the scatter of a
 // reading, half a micron, half a percent of the pressure or 2 % of the rise, whichever is the largest.
 func (f *fitted) settle(m *measured, nz noise) {
@@ -92,6 +95,9 @@ func (f *fitted) settle(m *measured, nz noise) {
 			continue
 		}
 		last := f.Solved[i].Last
+		if math.Abs(last) < nothing {
+			continue
+		}
 		for j := range size {
 			size[j] += w * math.Abs(last) * f.cols[k.trans.col][j]
 		}

@@ -37,8 +37,9 @@ func (f *fitted) model(name string, i int, weight float64) Model {
 	if k.trans.tau > 0 {
 		p["transient"], p["transient time"] = x.Last, k.trans.tau
 	}
-	n := fit.EffectiveSize(len(f.b.t), f.rho)
-	return Model{Name: name, Parameters: p, RSS: f.RSS[i], AICc: fit.AICc(n, f.RSS[i]*n/float64(len(f.b.t)), f.parameters(i)+1), Weight: weight}
+	rows := float64(len(f.b.t))
+	n, rss := fit.EffectiveSize(len(f.b.t), f.rho), max(f.RSS[i], rounding*rows)
+	return Model{Name: name, Parameters: p, RSS: rss, AICc: fit.AICc(n, rss*n/rows, f.parameters(i)+1), Weight: weight}
 }
 
 // band fills the averaged curve with its 95 % band: the spread of the hypotheses and the scatter of the constant.
