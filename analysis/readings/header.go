@@ -101,10 +101,25 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 		}
 		f.Line = int(t.rows[best].number)
 		f.Found = "headers " + lay.list()
+		if cols := lay.setAside(); lay.timeColumn() >= 0 && len(cols) > 0 {
+			f.Code, f.Found, f.Expected = "channels", "no column is plainly the pressure: "+lay.told(cols), "one"
+			f.Mend = "say which in job.toml: [[readings]] " + lay.choices("pressure", cols)
+		}
 	default:
 		f.Found = "no header"
 	}
 	return nil, f
+}
+
+// setAside are the columns with a unit of pressure whose words make them none:
+// the lowest, the highest, a limit.
+func (l *layout) setAside() (cols []int) {
+	for col, h := range l.heads {
+		if h.role == roleNot && roleOfUnit(h.unit) == rolePressure {
+			cols = append(cols, col)
+		}
+	}
+	return cols
 }
 
 // readHeader takes row i as if it were the header.

@@ -24,6 +24,13 @@ func TestStated(t *testing.T) {
 			t.Errorf("%+v: %v\n%q", c.o, l, mends(l))
 		}
 	}
+	const three = "Time,Vacuum min (micron),Vacuum max (micron),Vacuum avg (micron)\n2031-05-06 10:00:00,4,6,5\n"
+	if s, l := Read([]File{{"r.csv", []byte(three)}}, Options{}); s != nil || !strings.Contains(l.Error(), `r.csv:1: no column is plainly the pressure: B "Vacuum min (micron)"`) || !strings.Contains(l[0].Mend, `or pressure = "Vacuum avg (micron)"`) {
+		t.Errorf("%v, %q", l, mends(l))
+	}
+	if s, l := Read([]File{{"r.csv", []byte(three)}}, Options{Pressure: "Vacuum avg (micron)"}); s == nil || l.Stops() {
+		t.Error(l)
+	}
 	for stated, want := range map[string]string{"Time [dd/mm/yyyy]": "2031-06-05", "Time [mm/dd/yyyy]": "2031-05-06"} {
 		s, l := Read([]File{{"r.csv", []byte(data)}}, Options{Time: stated})
 		if s == nil || l.Stops() || s.Start.Format("2006-01-02") != want || s.Inputs[0].DateWhy != "stated in job.toml" {
