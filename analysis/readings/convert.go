@@ -22,6 +22,11 @@ func convert(t *table, lay *layout, o Options, part *recording, rep *report) boo
 		return false
 	}
 	lay.nearest(pcol)
+	if cols := lay.spread(t); cols != nil {
+		rep.add(fault.Fault{Code: "date", File: t.file, Sheet: t.sheet, Line: lineOf(t, lay), Found: "the date stands in several columns: " + lay.told(cols),
+			Expected: "a date in one column", Mend: "export again so, or join them in a copy of the file, as in 2031-04-09 14:05:00, and keep the original beside it"})
+		return false
+	}
 	c := &clock{t: t, lay: lay, o: o, rep: rep}
 	if !c.times() || rep.fileStops() {
 		return false

@@ -68,6 +68,22 @@ func TestDayNumbers(t *testing.T) {
 	}
 }
 
+// A date in pieces is told as such.
+func TestSpread(t *testing.T) {
+	for _, data := range []string{
+		"Year,Month,Day,Hour,Minute,Second,Vacuum (Pa)\n2031,4,9,10,0,0,5\n",
+		"Month,Day,Year,Time,Vacuum (Pa)\n4,9,2031,10:00:00,5\n",
+	} {
+		s, l := Read([]File{{"r.csv", []byte(data)}}, Options{JobDate: start, Start: start})
+		if s != nil || len(l) != 1 || !strings.Contains(l.Error(), "r.csv:1: the date stands in several columns: ") {
+			t.Errorf("%v, %v", s, l)
+		}
+	}
+	if s, l := Read([]File{{"r.csv", []byte("Year,Month,Time,Vacuum (Pa)\n2031,4,2031-04-09 10:00:00,5\n")}}, Options{}); s == nil || !s.Start.Equal(start) {
+		t.Error(l)
+	}
+}
+
 // Where the file names the order of its dates, that is evidence before the job's
 // date; a row that can be read in one way only goes before both.
 func TestPattern(t *testing.T) {

@@ -97,3 +97,17 @@ func (l *layout) dateIn(t *table, col int) bool {
 	}
 	return false
 }
+
+// spread lists the columns of a date that stands in several, year and month apart;
+// nil where the times have their dates.
+func (l *layout) spread(t *table) (cols []int) {
+	for col, h := range l.heads {
+		if len(h.words) == 1 && calendarWords[h.words[0]] {
+			cols = append(cols, col)
+		}
+	}
+	if len(cols) < 2 || l.dateIn(t, l.timeColumn()) || l.date >= 0 && l.dateIn(t, l.date) {
+		return nil
+	}
+	return cols
+}

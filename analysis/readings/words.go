@@ -68,6 +68,9 @@ var nearWords = map[string]bool{"ambient": true, "ambiente": true, "umgebung": t
 	"room": true, "outdoor": true, "outside": true, "pipe": true, "line": true, "wall": true, "exterior": true, "aussen": true, "aussentemperatur": true,
 	"exterieure": true, "tubo": true, "rohr": true, "rohrtemperatur": true, "tuyau": true}
 
+// calendarWords head the columns of a date in pieces, beside the day's.
+var calendarWords = map[string]bool{"year": true, "month": true, "jahr": true, "monat": true, "ano": true, "mes": true, "annee": true, "mois": true}
+
 // dayWords can head a column of weekdays, or of days counted.
 var dayWords = map[string]bool{"day": true, "tag": true, "dia": true, "jour": true}
 
