@@ -38,13 +38,13 @@ func analyseHold(s *readings.Series, span Span, found string, o Options) Hold {
 	r, over := within(s, span)
 	h.Rows, h.AtLeast = len(r.t), over
 	out := lead(span, found)
-	r, late := r.without(out, o.Gauge.Resolution)
+	r, left := r.fittable(out, o.Gauge.Resolution)
 	if len(r.t) < fewest || r.t[len(r.t)-1] <= r.t[0] {
 		h.Reason = Reason{Code: "too-few-readings", Text: "too few readings in the hold to fit a curve",
 			Facts: map[string]float64{"readings": float64(len(r.t)), "needed": fewest}}
 		return h
 	}
-	past := before{out: out, rows: h.Rows - len(r.t) - late, late: late, fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
+	past := before{out: out, left: left, fall: fallBefore(s, span.Start.Sub(s.Start).Seconds())}
 	f, nz := fitRows(r, past, o)
 	h.fill(f, f.measure(nz, o.Gauge, o.VolumeU), nz, o)
 	return h

@@ -34,8 +34,11 @@ func (h *Hold) cautions(where string, o Options, f *fitted, nz noise) (out []War
 	if h.Rows < 30 {
 		add("too-few-readings", map[string]float64{"readings": float64(h.Rows)}, "the hold has only %d readings: its intervals are wide", h.Rows)
 	}
-	if n := f.before.late; n > 0 {
+	if n := f.before.left.end; n > 0 {
 		add("end-departs", map[string]float64{"readings": float64(n)}, "the last readings of the hold leave the course of the others, as when the pump runs again or gas is let in: they are left out (readings: %d)", n)
+	}
+	if n := f.before.left.lone; n > 0 {
+		add("reading-alone", map[string]float64{"readings": float64(n)}, "some readings stand far from those before and after them, which agree: they do not count for the cause (readings: %d)", n)
 	}
 	if q := nz.step; q > math.Abs(h.Rise) && q > 0 {
 		add("resolution-coarse", map[string]float64{"step": q, "rise": h.Rise}, "the gauge's step of %s is coarser than the rise", inMicron(q))

@@ -5,9 +5,9 @@
 //
 // The first 30 s of a hold, or the first minute where its start is stated to the minute, are left out: clocks differ and valves close slowly, and
 // readings under the pump would pass for the circuit's. For the same reason the last readings within as long of the end are left out, and counted
-// in a warning, from the first one on that lies more than 8 standard deviations off the line through those before; and a stated hold is cut, with a
-// warning, to what the readings plainly show of the isolation. The others are averaged in at most 120 blocks (shorter at the start) and described
-// by
+// in a warning, from the first one on that lies more than 8 standard deviations off the line through those before; so are single readings that
+// stand a tenth of the pressure and more off two neighbours that agree; and a stated hold is cut, with a warning, to what the readings plainly show
+// of the isolation. The others are averaged in at most 120 blocks (shorter at the start) and described by
 //
 //	p(t) = c + a t + M φ(t; τ) + E exp(-s(t)/τe) + lag + hoses + drift + b t + error
 //

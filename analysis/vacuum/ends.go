@@ -15,12 +15,51 @@ func lead(span Span, found string) float64 {
 	return math.Min(30, length/20)
 }
 
-// without leaves out the rows before time out, and those at the end that leave the course of the others within as long of it; late is their number.
-func (r rows) without(out, resolution float64) (left rows, late int) {
-	i, _ := slices.BinarySearch(r.t, out)
-	r = r.part(i, len(r.t))
+// left counts the readings of a hold that are not fitted: those at its start, those at its end, and those that stand alone.
+type left struct{ start, end, lone int }
+
+// fittable leaves out the rows before time out, those at the end that leave the course of the others within as long of it, and those that stand alone.
+func (r rows) fittable(out, resolution float64) (rows, left) {
+	start, _ := slices.BinarySearch(r.t, out)
+	l := left{start: start, end: len(r.t)}
+	r = r.part(start, len(r.t))
 	n := r.departs(out, resolution)
-	return r.part(0, n), len(r.t) - n
+	l.end -= start + n
+	r = r.part(0, n)
+	lone := r.lone(resolution)
+	l.lone = len(lone)
+	return r.except(lone), l
+}
+
+// lone are the rows that stand alone: neighbours that agree within a fifth of the distance lie more than a tenth of the pressure away, 10 micron and ten
+// steps at least. A gauge does not see that of a circuit; it is a slip of the instrument or the link.
+func (r rows) lone(resolution float64) (out []int) {
+	for i := 1; i+1 < len(r.t); i++ {
+		a, b := r.p[i-1], r.p[i+1]
+		off := math.Abs(r.p[i] - (a+b)/2)
+		if off > max((a+b)/20, 10*micron, 10*resolution) && math.Abs(b-a) < off/5 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func (r rows) except(some []int) rows {
+	if len(some) == 0 {
+		return r
+	}
+	var out rows
+	for i := range r.t {
+		if len(some) > 0 && some[0] == i {
+			some = some[1:]
+			continue
+		}
+		out.t, out.p = append(out.t, r.t[i]), append(out.p, r.p[i])
+		if r.ambient != nil {
+			out.ambient = append(out.ambient, r.ambient[i])
+		}
+	}
+	return out
 }
 
 func (r rows) part(a, b int) rows {

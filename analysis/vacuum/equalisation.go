@@ -13,8 +13,7 @@ type before struct {
 	sign float64 // side of the transient: +1 where the gauge reads above the mean of the circuit (far end), -1 below (pump side), 0 unknown
 	fall float64 // Pa/s, how fast the pressure fell under the pump; NaN where that is not recorded
 	out  float64 // s, what is left out at the start of the hold
-	rows int     // the readings in it
-	late int     // the readings that are left out at the end
+	left left    // the readings that are not fitted
 }
 
 // lookBack are the stretches, in s from the isolation, in which the fall is measured: the largest counts.

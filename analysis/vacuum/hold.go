@@ -72,8 +72,8 @@ func (f *fitted) times() (s fit.Spread, known bool) {
 
 // transientReason says how the equalisation was treated.
 func (m measured) transientReason(b before) Reason {
-	facts := map[string]float64{"settle": m.settle, "size": m.transient, "time": m.transientTau, "left out": b.out, "readings left out": float64(b.rows)}
-	left := fmt.Sprintf("the first %s (readings: %d) are left out", minutes(b.out), b.rows)
+	facts := map[string]float64{"settle": m.settle, "size": m.transient, "time": m.transientTau, "left out": b.out, "readings left out": float64(b.left.start)}
+	left := fmt.Sprintf("the first %s (readings: %d) are left out", minutes(b.out), b.left.start)
 	if m.settle == b.out {
 		return Reason{"no-transient", left + "; no equalisation is seen after them, but it is allowed for in the fit", facts}
 	}

@@ -65,7 +65,7 @@ func TestBothFitAsWellAsOne(t *testing.T) {
 		c := sim.Case(seed).Run()
 		s, o := series(&c), options(&c)
 		r, _ := within(s, Span{clock(c.Truth.HoldStart), clock(c.Truth.HoldEnd)})
-		r, _ = r.without(30, 0)
+		r, _ = r.fittable(30, 0)
 		f, _ := fitRows(r, before{out: 30, fall: fallBefore(s, c.Truth.HoldStart)}, o)
 		least := [4]float64{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
 		for i := range f.kinds {

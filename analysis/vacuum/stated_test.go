@@ -103,8 +103,27 @@ func TestEndStays(t *testing.T) {
 		c := sim.Case(seed + 1).Run()
 		s := series(&c)
 		r, _ := within(s, Span{clock(c.Truth.HoldStart), clock(c.Truth.HoldEnd - 2)})
-		if _, late := r.without(30, 0); late > 0 {
-			t.Errorf("case %d: %d readings", seed+1, late)
+		if _, left := r.fittable(30, 0); left.end+left.lone > 0 {
+			t.Errorf("case %d: %+v", seed+1, left)
 		}
+	}
+}
+
+// A single reading far off its neighbours is no scatter of all: it is left out of the fit and counted. Every reading counts for the criterion.
+func TestLoneReading(t *testing.T) {
+	s := curve(61, 30, 0.005, micron, func(t float64) float64 { return 30 + 12*t/1800 })
+	o := Options{Volume: 8e-3, Gauge: Gauge{Position: "far end"}}
+	was := stated(s, o)
+	s.P[30] *= 3
+	h := stated(s, o)
+	if h.Cause != Leak || math.Abs(h.LeakRate.X/was.LeakRate.X-1) > 0.02 || h.LeakRate.High-h.LeakRate.Low > 1.1*(was.LeakRate.High-was.LeakRate.Low) {
+		t.Errorf("%s, %v; without the slip %v", h.Cause, h.LeakRate, was.LeakRate)
+	}
+	if len(h.warnings) == 0 || h.warnings[0].Code != "reading-alone" || h.warnings[0].Facts["readings"] != 1 {
+		t.Errorf("not told: %v", h.warnings)
+	}
+	h.readLimit(s, Options{})
+	if h.Reading != s.P[30] {
+		t.Errorf("the highest reading is %g Pa, want %g", h.Reading, s.P[30])
 	}
 }
