@@ -58,7 +58,7 @@ func init() {
 	add(Pound, "lbs", "pound", "pounds")
 	add(Ounce, "ounce", "ounces")
 	add(Second, "sec", "secs", "second", "seconds")
-	add(Unit{"ms", DimTime, 1e-3, 0, Absolute})
+	add(Millisecond)
 	add(Minute, "mins", "minute", "minutes")
 	add(Hour, "hr", "hrs", "hour", "hours")
 	add(Day, "day", "days")

@@ -112,6 +112,7 @@ var (
 	Milligram    = Unit{"mg", DimMass, 1e-6, 0, Absolute}
 	Pound        = Unit{"lb", DimMass, pound, 0, Absolute}
 	Ounce        = Unit{"oz", DimMass, pound / 16, 0, Absolute}
+	Millisecond  = Unit{"ms", DimTime, 1e-3, 0, Absolute}
 	Second       = Unit{"s", DimTime, 1, 0, Absolute}
 	Minute       = Unit{"min", DimTime, 60, 0, Absolute}
 	Hour         = Unit{"h", DimTime, 3600, 0, Absolute}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"unicode"
+
+	"dryhold/analysis/quantity"
 )
 
 // Columns beside a clock and a pressure that change what they mean.
@@ -96,7 +98,7 @@ func (c *clock) findMillis() {
 	if c.lay.millis = -1; col < 0 || c.lay.time < 0 || roleOf(c.lay.heads[col].words) != roleNone {
 		return
 	}
-	if u, ok := unitOf(c.lay.heads[col].unit); !ok || u != milli {
+	if u, ok := unitOf(c.lay.heads[col].unit); !ok || u != quantity.Millisecond {
 		return
 	}
 	for i := c.lay.first; i < len(c.t.rows); i++ {
@@ -125,7 +127,7 @@ func (c *clock) withZone(i int, w int64) int64 {
 	s := string(c.t.trimmed(c.t.at(i, c.lay.zone)))
 	ns, known := c.stamps.zones[foldWord(s)]
 	if !known {
-		if strings.IndexAny(s, "+-−") == 0 || strings.HasPrefix(s, "−") {
+		if strings.IndexAny(s, "+-−") == 0 {
 			s = "UTC" + s
 		}
 		ns, known = offsetIn(s)

@@ -12,11 +12,11 @@ import (
 // decode makes a text file UTF-8 and names the encoding that it had.
 func decode(data []byte) (out []byte, name string, err error) {
 	switch {
-	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
+	case bytes.HasPrefix(data, byteOrderMark):
 		if !utf8.Valid(data) {
 			return nil, "", errors.New("it is marked as UTF-8 but holds other bytes")
 		}
-		return data[3:], "UTF-8", nil
+		return data[len(byteOrderMark):], "UTF-8", nil
 	case bytes.HasPrefix(data, []byte("\xff\xfe")):
 		out, err = fromUTF16(data[2:], 0)
 		return out, "UTF-16LE", err

@@ -14,12 +14,14 @@ func (x *converter) tooWide(i int) {
 	row := x.t.row(i)
 	for col := x.lay.width; col < len(row); col++ {
 		if b := x.t.trimmed(row[col]); len(b) > 0 && b[0] >= '0' && b[0] <= '9' && x.t.separator != 0 {
-			x.rep.add(x.t.cellFault("too-wide", i, col, "", fmt.Sprintf("no more cells than headers (%d)", x.lay.width),
-				apartAgain))
+			x.rep.add(x.t.cellFault("too-wide", i, col, "", fmt.Sprintf("no more cells than headers (%d)", x.lay.width), apartAgain))
 			return
 		}
 	}
 }
+
+// halvesLooked is how many rows are enough to see that numbers were cut in two.
+const halvesLooked = 5000
 
 // halved refuses a pressure that a decimal comma cut in two in a file whose cells
 // are parted by commas and whose header has room for the second half. Such a
@@ -33,7 +35,7 @@ func (x *converter) halved() bool {
 	}
 	n, not, zeros, padded, wider, steps, first, before := 0, 0, 0, 0, 0, 0, -1, 0
 	ends, single := map[string]bool{}, true
-	for i := x.lay.first; i < min(len(x.t.rows), x.lay.first+5000); i++ {
+	for i := x.lay.first; i < min(len(x.t.rows), x.lay.first+halvesLooked); i++ {
 		a, b := x.t.trimmed(x.t.at(i, x.p.col)), x.t.trimmed(x.t.at(i, x.p.col+1))
 		if x.c.wall[i] == none || !allDigits(a) {
 			continue
@@ -74,6 +76,7 @@ func (x *converter) halved() bool {
 	return true
 }
 
+// allDigits reports digits only, no more than an int holds on any machine.
 func allDigits(b []byte) bool {
 	for _, c := range b {
 		if c < '0' || c > '9' {

@@ -157,13 +157,15 @@ func roleOfUnit(s string) role {
 	return roleNone
 }
 
-var milli, _ = quantity.LookUp("ms")
-
 // localUnits are names of time units that exports use beside the international ones.
-var localUnits = map[string]quantity.Unit{"segundos": quantity.Second, "segundo": quantity.Second, "sekunden": quantity.Second, "sek": quantity.Second,
-	"secondes": quantity.Second, "seg": quantity.Second, "minutos": quantity.Minute, "minuten": quantity.Minute, "stunden": quantity.Hour,
-	"msec": milli, "millis": milli, "millisecond": milli, "milliseconds": milli, "milisegundos": milli, "millisekunden": milli, "millisecondes": milli,
-	"std": quantity.Hour, "horas": quantity.Hour, "heures": quantity.Hour}
+var localUnits = map[string]quantity.Unit{
+	"msec": quantity.Millisecond, "millis": quantity.Millisecond, "millisecond": quantity.Millisecond, "milliseconds": quantity.Millisecond,
+	"milisegundos": quantity.Millisecond, "millisekunden": quantity.Millisecond, "millisecondes": quantity.Millisecond,
+	"segundos": quantity.Second, "segundo": quantity.Second, "seg": quantity.Second, "sekunden": quantity.Second, "sek": quantity.Second,
+	"secondes": quantity.Second,
+	"minutos":  quantity.Minute, "minuten": quantity.Minute,
+	"stunden": quantity.Hour, "std": quantity.Hour, "horas": quantity.Hour, "heures": quantity.Hour,
+}
 
 // unitOf finds a unit by its spelling.
 func unitOf(s string) (quantity.Unit, bool) {

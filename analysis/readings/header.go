@@ -86,6 +86,12 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 	if fallback != nil {
 		return fallback, fault.Fault{}
 	}
+	return nil, noLayout(t, o, best, bare)
+}
+
+// noLayout says what a table has instead of a header: best is the row that comes
+// nearest to one, bare the first header without readings, -1 for none.
+func noLayout(t *table, o Options, best, bare int) fault.Fault {
 	f := fault.Fault{Code: "header", File: t.file, Sheet: t.sheet, Expected: "a header row that names a time and a pressure",
 		Mend: `state the headers in job.toml: [[readings]] time = "...", pressure = "..."; without a header, time = "column A", pressure = "column B [micron]"`}
 	switch {
@@ -97,7 +103,7 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 	case best >= 0:
 		lay := readHeader(t, best, o)
 		if list := lay.unfound(t, o); len(list) > 0 && lay.width > 1 {
-			return nil, list[0]
+			return list[0]
 		}
 		f.Line = int(t.rows[best].number)
 		f.Found = "headers " + lay.list()
@@ -108,7 +114,7 @@ func findLayout(t *table, o Options) (*layout, fault.Fault) {
 	default:
 		f.Found = "no header"
 	}
-	return nil, f
+	return f
 }
 
 // setAside are the columns with a unit of pressure whose words make them none:
@@ -122,9 +128,14 @@ func (l *layout) setAside() (cols []int) {
 	return cols
 }
 
+// newLayout has no column yet.
+func newLayout(header int) *layout {
+	return &layout{header: header, first: header + 1, time: -1, date: -1, elapsed: -1, unit: -1, zone: -1, half: -1, millis: -1, stated: map[role]string{}}
+}
+
 // readHeader takes row i as if it were the header.
 func readHeader(t *table, i int, o Options) *layout {
-	lay := &layout{header: i, first: i + 1, time: -1, date: -1, elapsed: -1, unit: -1, zone: -1, half: -1, millis: -1, stated: map[role]string{}}
+	lay := newLayout(i)
 	for col, c := range t.row(i) {
 		h := head{}
 		if c.is() == text {

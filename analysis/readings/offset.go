@@ -158,8 +158,8 @@ func (c *clock) shift(z *offset) {
 // siteDay is the day in UTC, as ns since 1970, on which a time of day lies whose
 // day at the site is the job's.
 func (c *clock) siteDay(clock int64) int64 {
-	y, m, d := c.o.JobDate.Date()
-	base := time.Date(y, m, d, 0, 0, 0, 0, time.UTC).UnixNano()
+	_, m, d := c.o.JobDate.Date()
+	base := c.o.jobDay() * day
 	if c.offset == nil {
 		return base
 	}

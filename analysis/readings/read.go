@@ -43,6 +43,12 @@ type Options struct {
 	HoldStart, HoldEnd             time.Time // as stated; zero when found in the readings
 }
 
+// jobDay is the job's date as days since 1970.
+func (o Options) jobDay() int64 {
+	y, m, d := o.JobDate.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400
+}
+
 // Read turns the files of one recording into one series. The series is nil when
 // a fault stops it; doubts come with a series. Every data row of every file is
 // counted once in its Input.

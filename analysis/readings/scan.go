@@ -49,7 +49,7 @@ func wellFormed(b []byte) error {
 	}
 }
 
-func newScanner(b []byte) *scanner { return &scanner{b: bytes.TrimPrefix(b, []byte("\xef\xbb\xbf"))} }
+func newScanner(b []byte) *scanner { return &scanner{b: bytes.TrimPrefix(b, byteOrderMark)} }
 
 // next moves to the next tag and returns the text before it, as written, which
 // holds any CDATA and comments between.

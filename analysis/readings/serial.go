@@ -8,6 +8,9 @@ import (
 	"dryhold/analysis/quantity"
 )
 
+// lastSerial is a workbook's day number behind every recording, in 2201.
+const lastSerial = 110000
+
 // serial turns a workbook's day number into wall time, to the millisecond: a
 // day number of today resolves about a microsecond. In the 1900 system day 60 is
 // 29 February 1900, which never was (ECMA-376 part 1, 18.17.4.1).
@@ -39,7 +42,7 @@ func (c *clock) withDate(i int, w int64) (int64, bool) {
 	if k := x.is(); k == date || k == number && isNumber(b) {
 		v, _, ok := pointStyle.scan(b)
 		c.serials = true
-		return c.serial(math.Floor(v)) + w, ok && v >= 1 && v < 110000
+		return c.serial(math.Floor(v)) + w, ok && v >= 1 && v < lastSerial
 	}
 	c.stamps.apart = false // 09.04.31 is a day here
 	st, ok := c.stamps.read(b)

@@ -46,7 +46,7 @@ var jsonHead = regexp.MustCompile(`^\[?\s*\{\s*"`)
 
 // foreign names the kinds that are not read, and what to do.
 func foreign(data []byte) (what, mend string) {
-	head := bytes.ToLower(bytes.TrimLeft(bytes.TrimPrefix(data[:min(len(data), 1024)], []byte("\xef\xbb\xbf")), " \t\r\n"))
+	head := bytes.ToLower(bytes.TrimLeft(bytes.TrimPrefix(data[:min(len(data), 1024)], byteOrderMark), " \t\r\n"))
 	switch {
 	case len(bytes.TrimSpace(data)) == 0:
 		return "the file is empty", "export the readings again"

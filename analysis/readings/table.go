@@ -88,8 +88,8 @@ func (t *table) trimmed(c cell) []byte {
 	return trim(t.bytes(c))
 }
 
-// trim cuts blanks, tabs, line and page ends and fixed spaces off both ends, and the mark that some
-// files have at their beginning, and in the middle where two were joined.
+// trim cuts blanks, tabs, line and page ends and fixed spaces off both ends, and
+// the byte order mark, which stands in the middle where two files were joined.
 func trim(b []byte) []byte {
 	for len(b) > 0 {
 		switch {
@@ -100,7 +100,7 @@ func trim(b []byte) []byte {
 			b = b[2:]
 			continue
 		case b[0] == 0xEF && bytes.HasPrefix(b, byteOrderMark):
-			b = b[3:]
+			b = b[len(byteOrderMark):]
 			continue
 		}
 		break
@@ -120,6 +120,7 @@ func trim(b []byte) []byte {
 	return b
 }
 
+// byteOrderMark begins some files in UTF-8 (U+FEFF).
 var byteOrderMark = []byte("\xef\xbb\xbf")
 
 // filled reports a cell with text, or with a formula.

@@ -3,7 +3,6 @@ package readings
 import (
 	"bytes"
 	"math"
-	"slices"
 
 	"dryhold/analysis/quantity"
 )
@@ -70,7 +69,8 @@ func (c *clock) times() bool {
 	return c.settle()
 }
 
-// mode finds out whether the column counts elapsed time, and in which unit.
+// mode finds out whether the column counts elapsed time, and in which unit and
+// style.
 func (c *clock) mode(col int) bool {
 	h := c.lay.heads[col]
 	c.elapsed = h.role == roleElapsed
@@ -97,13 +97,18 @@ func (c *clock) mode(col int) bool {
 	if c.o.Decimal != "" {
 		c.style = statedStyle(c.o.Decimal)
 	}
-	shape := timeShape(h.unit)
 	if u, ok := unitOf(h.unit); ok && u.Dim == quantity.DimTime {
 		c.unit = u.Scale * 1e9
 	}
-	if numbers == 0 || 2*numbers < min(seen, 16) || shape != "" {
+	if numbers == 0 || 2*numbers < min(seen, 16) || timeShape(h.unit) != "" {
 		return true
 	}
+	return c.counts(one, col)
+}
+
+// counts finds out what the numbers of the column count, from the first of them in
+// row one: since 1970, days, hhmmss or elapsed time.
+func (c *clock) counts(one, col int) bool {
 	b := c.t.trimmed(c.t.at(one, col))
 	v, _, _ := c.style.scan(b)
 	k := c.t.at(one, col).is()
@@ -115,12 +120,12 @@ func (c *clock) mode(col int) bool {
 	case c.lay.date >= 0 && c.unit == 0 && k != date && allDigits(b) && (len(b) == 5 || len(b) == 6):
 		c.packed = true
 	case c.elapsed && (c.unit > 0 || k == date):
-	case k == date || c.unit == 0 && v >= 20000 && v < 80000:
+	case k == date || c.unit == 0 && v >= 20000 && v < 80000: // days from 1954 to 2119
 		c.serials, c.elapsed = true, false
 	case k == number && c.lay.date >= 0 && v < 1:
 		c.serials = true
 	case c.unit == 0:
-		f := c.t.cellFault("time-unit", one, col, h.text, "a unit: seconds or minutes, or times with a date",
+		f := c.t.cellFault("time-unit", one, col, c.lay.heads[col].text, "a unit: seconds or minutes, or times with a date",
 			"say which in job.toml: [[readings]] "+c.lay.choices("time", []int{col}, "s", "min"))
 		c.rep.add(f)
 		return false
@@ -158,96 +163,4 @@ func (c *clock) firstRow(col int) int {
 		}
 	}
 	return c.lay.first
-}
-
-// cell reads the time cell of row i; none where it is blank.
-func (c *clock) cell(i, col int) (int64, bool) {
-	x := c.t.at(i, col)
-	b := c.t.trimmed(x)
-	k := x.is()
-	if k == unsaved {
-		c.rep.add(c.t.unsavedFault(i, col, c.lay.heads[col].text))
-	}
-	if len(b) == 0 {
-		return none, true
-	}
-	if k == failed {
-		return 0, false
-	}
-	numeric := k == date || k == number && (len(b) != 12 && len(b) != 14 || isNumber(b)) // 20310409140507 is no day number
-	switch {
-	case c.packed && allDigits(b):
-		v, _ := whole(b)
-		return (int64(v/10000)*3600 + int64(v/100%100)*60 + int64(v%100)) * 1e9, v < 240000 && v/100%100 < 60 && v%100 < 60
-	case c.elapsed && k == date, numeric && !c.elapsed && c.unit == 0, c.serials && k == text:
-		v, rest, ok := c.style.scan(b)
-		if c.serials && len(rest) > 0 && k == text {
-			break
-		}
-		c.serials = true
-		c.local++
-		if v >= 1 && v < 2 && !c.elapsed && c.lay.date >= 0 {
-			v-- // a time of day on the first day of all, 1 January 1900
-		}
-		if v < 1 && !c.elapsed && c.lay.date < 0 {
-			c.bare++
-		}
-		return c.serial(v), ok && v >= 0 && v < 110000
-	case c.unit > 0 && (numeric || c.elapsed || c.absolute):
-		v, rest, ok := c.style.scan(b)
-		rest = trim(rest)
-		if ok && len(rest) > 0 {
-			if rest[0] == ':' {
-				break
-			}
-			u, known := unitOf(string(rest))
-			return int64(math.Round(v * u.Scale * 1e9)), known && u.Dim == quantity.DimTime && math.Abs(v*u.Scale*1e9) < c.longest()
-		}
-		return int64(math.Round(v * c.unit)), ok && math.Abs(v*c.unit) < c.longest()
-	}
-	if c.elapsed {
-		return c.duration(i, b)
-	}
-	if c.lay.half >= 0 {
-		b = slices.Concat(b, []byte{' '}, c.t.trimmed(c.t.at(i, c.lay.half)))
-	}
-	st, ok := c.stamps.read(b)
-	if !ok {
-		return 0, false
-	}
-	c.date[i] = st.date
-	w := max(st.clock, 0)
-	if st.zoned {
-		c.zoned++
-		w -= st.offset
-	} else {
-		c.local++
-	}
-	if st.date == noDate && c.lay.date < 0 {
-		c.bare++
-	}
-	return w, true
-}
-
-// form is what a time of the column looks like, for messages.
-func (c *clock) form() string {
-	if c.elapsed {
-		return "a time since the start of the log such as 00:05:10 or 310 s"
-	}
-	return "a date and time such as 2031-04-09 14:05:00"
-}
-
-// alien is called for a time cell that is no time: a fault where it begins like
-// one, else a row outside the recording.
-func (c *clock) alien(i, col int) {
-	if b := c.t.trimmed(c.t.at(i, c.lay.date)); len(b) > 0 && (b[0] < '0' || b[0] > '9') {
-		return // "Total" in the date's place
-	}
-	if b := c.t.trimmed(c.t.at(i, col)); len(b) > 0 && b[0] >= '0' && b[0] <= '9' {
-		form := c.form() + ", as in the other rows"
-		if col == c.lay.date {
-			form = "a date such as 2031-04-09"
-		}
-		c.rep.add(c.t.cellFault("time", i, col, c.lay.heads[col].text, form, correctCell))
-	}
 }

@@ -87,7 +87,9 @@ func lettered(t *table, o Options) *layout {
 	if !ok1 || !ok2 {
 		return nil
 	}
-	lay := &layout{header: -1, time: tc, date: -1, elapsed: -1, unit: -1, zone: -1, half: -1, millis: -1, pressures: []int{pc}, stated: map[role]string{roleTime: tu, rolePressure: pu}}
+	lay := newLayout(-1)
+	lay.time, lay.pressures = tc, []int{pc}
+	lay.stated[roleTime], lay.stated[rolePressure] = tu, pu
 	ac, au, ok3 := byLetter(o.Ambient)
 	lay.width = maxColumns
 	lay.heads = make([]head, max(tc, pc, ac)+1)

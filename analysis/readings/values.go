@@ -24,6 +24,9 @@ type values struct {
 	told  bool     // that a unit is missing
 }
 
+// pressureExpected is what a unit of a pressure can be, for messages.
+const pressureExpected = "micron, mTorr, Torr, mbar, Pa or another unit of pressure"
+
 // newValues settles the style and the unit of a column.
 func newValues(t *table, lay *layout, col int, dim quantity.Dimension, o Options, rep *report) (*values, bool) {
 	v := &values{t: t, lay: lay, rep: rep, col: col, dim: dim, minor: dim == quantity.DimTemperature && o.Quantity == Vacuum}
@@ -103,7 +106,7 @@ func (v *values) look(name string, line int) (quantity.Unit, bool) {
 	}
 	v.rep.add(fault.Fault{Code: "unit", File: v.t.file, Sheet: v.t.sheet, Line: line, Doubt: v.minor,
 		Found:    fmt.Sprintf("column %s %q: %q is no known unit of %s", letter(v.col), v.head(), name, v.dim),
-		Expected: map[quantity.Dimension]string{quantity.DimPressure: "micron, mTorr, Torr, mbar, Pa or another unit of pressure", quantity.DimTemperature: "°C, °F or K"}[v.dim],
+		Expected: map[quantity.Dimension]string{quantity.DimPressure: pressureExpected, quantity.DimTemperature: "°C, °F or K"}[v.dim],
 		Mend:     "say which unit it is in job.toml, for example: [[readings]] " + v.units()})
 	return quantity.Unit{}, false
 }
@@ -153,7 +156,6 @@ func (v *values) read(i int) (x float64, u *quantity.Unit, m Mark, ok bool) {
 		}
 		return 0, u, m, true
 	}
-	u = &v.unit
 	if rest = trim(rest); m == Used && len(rest) > 0 && rest[0] == '+' { // "20000+"
 		m, rest = OverRange, trim(rest[1:])
 	}
@@ -161,16 +163,8 @@ func (v *values) read(i int) (x float64, u *quantity.Unit, m Mark, ok bool) {
 		if u, ok = v.behind(string(rest), i); !ok {
 			return 0, u, m, v.refuse(i)
 		}
-	} else if v.lay.unit >= 0 && v.lay.heads[v.col].unit == "" && v.dim == quantity.DimPressure {
-		if name := v.t.trimmed(v.t.at(i, v.lay.unit)); len(name) > 0 {
-			if u, ok = v.behind(string(name), i); !ok {
-				if _, told := quantity.Ambiguous(string(name)); told {
-					return 0, u, m, false
-				}
-				v.add(v.t.cellFault("unit", i, v.lay.unit, v.lay.heads[v.lay.unit].text, "micron, mTorr, Torr, mbar, Pa or another unit of pressure", correctCell))
-				return 0, u, m, false
-			}
-		}
+	} else if u, ok = v.inColumn(i); !ok {
+		return 0, u, m, false
 	}
 	if u.Scale == 0 {
 		if !v.told {
@@ -180,6 +174,24 @@ func (v *values) read(i int) (x float64, u *quantity.Unit, m Mark, ok bool) {
 		return 0, u, m, false
 	}
 	return x, u, m, true
+}
+
+// inColumn finds the unit of row i in a column of units, where there is one and
+// the header has none.
+func (v *values) inColumn(i int) (*quantity.Unit, bool) {
+	col := v.lay.unit
+	if col < 0 || v.lay.heads[v.col].unit != "" || v.dim != quantity.DimPressure {
+		return &v.unit, true
+	}
+	name := v.t.trimmed(v.t.at(i, col))
+	if len(name) == 0 {
+		return &v.unit, true
+	}
+	u, ok := v.behind(string(name), i)
+	if _, told := quantity.Ambiguous(string(name)); !ok && !told {
+		v.add(v.t.cellFault("unit", i, col, v.lay.heads[col].text, pressureExpected, correctCell))
+	}
+	return u, ok
 }
 
 // behind finds the unit written behind a value or in the unit column. A unit
