@@ -416,8 +416,9 @@ func TestAttemptInTheSameRecording(t *testing.T) {
 	}
 }
 
-// TestHosesWithoutAPump: hoses whose pump's volume flow rate is not stated have a conductance and no share of it. Knudsen's formula of the textbooks (from
-// memory) gives 0.1143 l/s for 150 cm of 1/4 in at a mean pressure of 0.6666 mbar.
+// TestHosesWithoutAPump: hoses whose pump's volume flow rate is not stated have a conductance and no share of it.
+// Knudsen's formula of the textbooks (from memory) gives 0.1143 l/s for 150 cm of 1/4 in at a mean pressure of 0.6666
+// mbar.
 func TestHosesWithoutAPump(t *testing.T) {
 	l := loadSample(t, "complete")
 	e := *l.Job.Evacuation

@@ -44,8 +44,9 @@ max_change = "20 psig"
 	}
 }
 
-// A thermometer's own limit adds to the difference between its place and the gas (1 K on a pipe, 3 K in the air, common practice, no source) and does not
-// stand in for it. By hand for 500 psig at 75 °F, slope 12,938 Pa/K (1.0425 psi a °F, see above): √((h² + 0.5²)/3)·√2·12938 Pa.
+// A thermometer's own limit adds to the difference between its place and the gas (1 K on a pipe, 3 K in the air, common
+// practice, no source) and does not stand in for it. By hand for 500 psig at 75 °F, slope 12,938 Pa/K (1.0425 psi a °F,
+// see above): √((h² + 0.5²)/3)·√2·12938 Pa.
 func TestThermometerIsNotTheGas(t *testing.T) {
 	for at, want := range map[string]float64{"pipe": math.Sqrt((1+0.25)/3) * math.Sqrt2 * 12938, "outdoor air": math.Sqrt((9+0.25)/3) * math.Sqrt2 * 12938} {
 		p := runText(t, "R-32", `[pressure_test]
@@ -67,8 +68,8 @@ temperature_at = "`+at+`"
 	}
 }
 
-// What forbids a pass forbids it beside a shown loss too, and a loss that is shown is told where the agreed change allows it: 5 psi lost of 10 agreed, by
-// a gauge within 0.1 psi (U below 3 psi).
+// What forbids a pass forbids it beside a shown loss too, and a loss that is shown is told where the agreed change
+// allows it: 5 psi lost of 10 agreed, by a gauge within 0.1 psi (U below 3 psi).
 func TestShownLossIsNeverAQuietPass(t *testing.T) {
 	for _, c := range []struct{ name, from, to, decision, code string }{
 		{"within the change agreed", "", "", "pass", "loss-within"},

@@ -84,9 +84,10 @@ func startupRows(t *testing.T, refrigerant, keys string) map[string]record.Judge
 	return rows
 }
 
-// Two gauges at once: an absolute one needs no station pressure, one that counts from the air carries its uncertainty. By hand for R-32 at the standard
-// atmosphere known within ±3 kPa (u = 3 kPa/1.96 = 1531 Pa): near 0 °C the pressure rises by 26.3 kPa/K (813.1 to 1106.9 kPa from 0 to 10 °C is 29.4 on
-// average), so that the station pressure alone gives 0.058 K.
+// Two gauges at once: an absolute one needs no station pressure, one that counts from the air carries its uncertainty.
+// By hand for R-32 at the standard atmosphere known within ±3 kPa (u = 3 kPa/1.96 = 1531 Pa): near 0 °C the pressure
+// rises by 26.3 kPa/K (813.1 to 1106.9 kPa from 0 to 10 °C is 29.4 on average), so that the station pressure alone
+// gives 0.058 K.
 func TestAbsoluteGaugeCarriesNoAtmosphere(t *testing.T) {
 	text := strings.Replace(strings.Replace(sea, "101.325 kPa", "101.325 kPa ± 3 kPa", 1), "REFRIGERANT", "R-32", 1) + `[startup]
 suction_pressure = "UNIT ± 0.001 kPa"

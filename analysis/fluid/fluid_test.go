@@ -235,8 +235,9 @@ func BenchmarkWaterSaturationTemperature(b *testing.B) {
 	}
 }
 
-// Molar masses from the standard atomic weights N 14.0067 and the mole fractions of dry air 0.78084 N2, 0.20946 O2, 0.00934 Ar (CIAAW and U.S. Standard
-// Atmosphere 1976, both from memory): 28.0134 and 28.964 g/mol, to the digits in which the sources agree.
+// Molar masses from the standard atomic weights N 14.0067 and the mole fractions of dry air 0.78084 N2, 0.20946 O2,
+// 0.00934 Ar (CIAAW and U.S. Standard Atmosphere 1976, both from memory): 28.0134 and 28.964 g/mol, to the digits in
+// which the sources agree.
 func TestMolarMass(t *testing.T) {
 	for _, c := range []struct {
 		gas Gas
@@ -277,8 +278,9 @@ func TestEndsOfRangesInOtherUnits(t *testing.T) {
 	}
 }
 
-// Points off every table, ends of the range among them. Water: python3-iapws (Debian 1.5.3, R14-08 and IF97 equation 30). Nitrogen: the equation of state of Span et al.
-// (2000), its published coefficients coded apart from this program; Z within 0.0001 to 4.5 MPa and 0.0002 above, an isochore within 0.004 %.
+// Points off every table, ends of the range among them. Water: python3-iapws (Debian 1.5.3, R14-08 and IF97 equation
+// 30). Nitrogen: the equation of state of Span et al. (2000), its published coefficients coded apart from this program;
+// Z within 0.0001 to 4.5 MPa and 0.0002 above, an isochore within 0.004 %.
 func TestOddPoints(t *testing.T) {
 	at := must(t)
 	for T, p := range map[float64]float64{60: 6.51387385e-32, 110.3: 2.98181279e-12, 151.7: 9.60833183e-06, 199.99: 0.162354657, 243.37: 38.8843201, 272.999: 603.595971,

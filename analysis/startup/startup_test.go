@@ -189,7 +189,8 @@ func TestVoltageUnbalance(t *testing.T) {
 	}
 }
 
-// The derating curve of NEMA MG 1, figure 14-1, as a public engineering table reads it, ±0.01 (not the standard's own figures); 2.75 % by hand between two.
+// The derating curve of NEMA MG 1, figure 14-1, as a public engineering table reads it, ±0.01 (not the standard's own
+// figures); 2.75 % by hand between two.
 func TestDerating(t *testing.T) {
 	for x, want := range map[float64]float64{0: 1, 0.005: 1, 0.015: 0.97, 0.02: 0.95, 0.025: 0.93, 0.0275: 0.91, 0.03: 0.89, 0.035: 0.85, 0.04: 0.82,
 		0.045: 0.78, 0.05: 0.76} {
