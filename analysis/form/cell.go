@@ -153,6 +153,11 @@ func (r *reader) date(sheet, cell string, k job.Key, form *regexp.Regexp, layout
 		return ways[0]
 	}
 	serial, err := strconv.ParseFloat(raw, 64)
+	if clock := timeOfDay(serial); err == nil && clock != "" {
+		r.add(sheet, cell, k.Path, "the time of day "+clock+" without a date", expected)
+		r.mend(strings.Replace(example, "13:05:00", clock, 1))
+		return ""
+	}
 	if err != nil || serial < 30000 || serial > 100000 {
 		return refuse()
 	}
@@ -162,6 +167,15 @@ func (r *reader) date(sheet, cell string, k job.Key, form *regexp.Regexp, layout
 		return refuse()
 	}
 	return t.Round(time.Second).Format(layout)
+}
+
+// timeOfDay is what a spreadsheet shows of a time that is typed without a date:
+// a part of a day; "" for any other number.
+func timeOfDay(serial float64) string {
+	if serial <= 0 || serial >= 1 {
+		return ""
+	}
+	return time.Time{}.Add(time.Duration(serial * float64(24*time.Hour))).Round(time.Second).Format(time.TimeOnly)
 }
 
 // quantity joins a number with the unit beside it; a text that has its own unit

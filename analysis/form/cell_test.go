@@ -53,6 +53,16 @@ func TestPassedOver(t *testing.T) {
 	}
 }
 
+// TestTimeOfDay: a spreadsheet keeps a time without a date as a part of a day.
+func TestTimeOfDay(t *testing.T) {
+	values := filled()
+	values["hold.start"] = (9*3600 + 27*60.0) / 86400
+	f := Read(job.File{Name: "job.xlsx", Data: fill(t, values)})
+	if len(f.Faults) != 1 || f.Faults[0].Found != "the time of day 09:27:00 without a date" || f.Faults[0].Mend != "write year, month, day and time, as in 2031-04-09 09:27:00" {
+		t.Errorf("%+v", f.Faults)
+	}
+}
+
 // TestDateMend: a date in another form is told in both ways that it can be read.
 func TestDateMend(t *testing.T) {
 	for written, want := range map[string]string{"4.9.2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "4/9/2031": "write 2031-04-09 (9 April) or 2031-09-04 (4 September)", "soon": "write year, month and day, as in 2031-04-09"} {
