@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 
+	"golang.org/x/text/unicode/norm"
+
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 )
@@ -36,6 +38,12 @@ func leaves(name string) *fault.Fault {
 // readFile reads a regular file of at most limit bytes, never nil where it could.
 func readFile(fsys fs.FS, name string, limit int64) ([]byte, *fault.Fault) {
 	info, err := fs.Stat(fsys, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		if same := composed(fsys, name); same != "" {
+			name = same
+			info, err = fs.Stat(fsys, name)
+		}
+	}
 	if err != nil {
 		return nil, cannot(fsys, name, err)
 	}
@@ -62,6 +70,21 @@ func readFile(fsys fs.FS, name string, limit int64) ([]byte, *fault.Fault) {
 		return nil, tooLarge(name, limit)
 	}
 	return b.Bytes(), nil
+}
+
+// composed is the one file whose name differs from the wanted one only in how its
+// accents are stored, which nobody can see: some systems part letter and accent.
+func composed(fsys fs.FS, name string) (same string) {
+	for _, n := range exports(fsys, path.Dir(name)) {
+		if norm.NFC.String(n) != norm.NFC.String(path.Base(name)) {
+			continue
+		}
+		if same != "" {
+			return ""
+		}
+		same = path.Join(path.Dir(name), n)
+	}
+	return same
 }
 
 func tooLarge(name string, limit int64) *fault.Fault {

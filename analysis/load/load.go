@@ -11,6 +11,8 @@ import (
 	"slices"
 	"time"
 
+	"golang.org/x/text/unicode/norm"
+
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 	"dryhold/analysis/readings"
@@ -107,7 +109,8 @@ func (l *loader) recording(i int) {
 	var files []readings.File
 	for k, name := range in.File {
 		at := fmt.Sprintf("readings[%d].file[%d]", i, k)
-		if slices.Contains(in.File[:k], name) {
+		same := func(other string) bool { return norm.NFC.String(other) == norm.NFC.String(name) }
+		if slices.ContainsFunc(in.File[:k], same) {
 			l.fault(at, fault.Fault{Code: "twice", Found: fmt.Sprintf("the file %q is named twice", name), Expected: "each file once", Mend: "delete one of the two names"})
 			return
 		}

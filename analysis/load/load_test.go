@@ -191,6 +191,21 @@ func TestNamedTwice(t *testing.T) {
 	}
 }
 
+// TestAccents: some systems store "é" in a file's name as "e" and an accent.
+func TestAccents(t *testing.T) {
+	const whole, parted = "logs/\u00e9t\u00e9.csv", "logs/e\u0301te\u0301.csv"
+	dir, root := folder(t, strings.Replace(jobText, "logs/gauge.csv", whole, 1))
+	write(t, filepath.Join(dir, parted), recordingText())
+	out, faults := Load(root.FS(), "job.toml", nil, Options{})
+	if faults.Stops() || len(out.Files) != 1 || out.Files[0].Name != whole {
+		t.Error(out.Files, faults)
+	}
+	write(t, filepath.Join(dir, "logs/e\u0301t\u00e9.csv"), recordingText())
+	if _, faults := Load(root.FS(), "job.toml", nil, Options{}); !faults.Stops() {
+		t.Error("one of two files was guessed")
+	}
+}
+
 func TestInsideLink(t *testing.T) {
 	dir, root := folder(t, strings.Replace(jobText, "logs/gauge.csv", "link.csv", 1))
 	if err := os.Symlink(filepath.Join("logs", "gauge.csv"), filepath.Join(dir, "link.csv")); err != nil {

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 
+	"golang.org/x/text/unicode/norm"
+
 	"dryhold/analysis/job"
 	"dryhold/analysis/load"
 )
@@ -58,7 +60,8 @@ func unnamed(dir string, j *job.Job) (names []string) {
 	entries, _ := os.ReadDir(dir)
 	for _, e := range entries {
 		ext, ok := extension(e.Name())
-		named := slices.ContainsFunc(j.Readings, func(r job.Reading) bool { return slices.Contains(r.File, e.Name()) })
+		same := func(name string) bool { return norm.NFC.String(name) == norm.NFC.String(e.Name()) }
+		named := slices.ContainsFunc(j.Readings, func(r job.Reading) bool { return slices.ContainsFunc(r.File, same) })
 		if ok && ext != ".txt" && !named {
 			names = append(names, e.Name())
 		}
