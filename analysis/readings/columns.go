@@ -12,7 +12,7 @@ import (
 func choosePressure(t *table, lay *layout, o Options, rep *report) (col int, why string) {
 	list := withData(t, lay, lay.pressures)
 	if o.Pressure != "" && len(list) == 1 {
-		return list[0], "stated in job.toml"
+		return list[0], "stated in the job"
 	}
 	if len(list) == 0 {
 		list = lay.pressures[:1]
@@ -77,7 +77,7 @@ func chooseAmbient(t *table, lay *layout, o Options, rep *report) (col int, why 
 	case len(list) == 0:
 		return -1, ""
 	case len(list) == 1 && o.Ambient != "":
-		return list[0], "stated in job.toml"
+		return list[0], "stated in the job"
 	case len(list) == 1:
 		return list[0], "the only temperature column"
 	}

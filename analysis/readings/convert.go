@@ -180,7 +180,7 @@ func (x *converter) describe(pwhy, awhy string) {
 	}
 	why := "recognised by its header"
 	if x.o.Time != "" {
-		why = "stated in job.toml"
+		why = "stated in the job"
 	}
 	put(name, x.lay.timeColumn(), unit, why)
 	if !x.c.elapsed {

@@ -13,6 +13,7 @@ const (
 	isoOrder   = "ISO 8601"
 	dayFirst   = "day first"
 	monthFirst = "month first"
+	byName     = "month by name" // and the day wherever it stands
 )
 
 // days gives the date as days since 1970 under an order, and whether there is
@@ -92,7 +93,7 @@ func (s *stamper) order(o Options) (order, why string, f *fault.Fault) {
 	case free == 0 && same > 0:
 		return dayFirst, "day and month are the same number", nil
 	case free == 0 && names > 0:
-		return dayFirst, "the month is a word", nil
+		return byName, "it cannot be taken for the day", nil
 	case free == 0:
 		return isoOrder, "the year comes first", nil
 	}
@@ -109,7 +110,7 @@ func (s *stamper) shortYearFirst(o Options) bool {
 	if len(s.dates) == 0 || !said && (s.pattern != "" || o.JobDate.IsZero()) {
 		return false
 	}
-	j := time.Date(o.JobDate.Year(), o.JobDate.Month(), o.JobDate.Day(), 0, 0, 0, 0, time.UTC).Unix() / 86400
+	j := o.jobDay()
 	turned := slices.Clone(s.dates)
 	for k, d := range turned {
 		for _, order := range []string{dayFirst, monthFirst} {
@@ -141,10 +142,10 @@ func (s *stamper) byJobDate(o Options) (order, why string, f *fault.Fault) {
 	dm, _ := d.days(dayFirst)
 	md, _ := d.days(monthFirst)
 	if !o.JobDate.IsZero() {
-		j := time.Date(o.JobDate.Year(), o.JobDate.Month(), o.JobDate.Day(), 0, 0, 0, 0, time.UTC).Unix() / 86400
+		j := o.jobDay()
 		isDay, isMonth := within(dm, j, near), within(md, j, near)
 		if isDay != isMonth {
-			why = "no date in the file decides it; " + o.JobDate.Format("2006-01-02") + " is the job's date"
+			why = "no date in the file decides it; " + o.JobDate.Format(time.DateOnly) + " is the job's date"
 			if isDay {
 				return dayFirst, why, nil
 			}
@@ -162,6 +163,7 @@ func (s *stamper) byJobDate(o Options) (order, why string, f *fault.Fault) {
 			say(dm, iso), say(dm, long), say(md, iso), say(md, long))}
 }
 
+// within reports two days that are no more than limit apart.
 func within(a, b, limit int64) bool { return a-b <= limit && b-a <= limit }
 
 func first(have, d *numerals) *numerals {

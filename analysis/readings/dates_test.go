@@ -30,6 +30,16 @@ func TestOddDates(t *testing.T) {
 	}
 }
 
+// A month in letters leaves nothing to decide, wherever the day stands.
+func TestMonthByName(t *testing.T) {
+	for _, stamp := range []string{"May 3, 2031 10:00:00", "3 May 2031 10:00:00"} {
+		s, l := Read([]File{{"r.csv", []byte("Time;Vacuum (Pa)\n" + stamp + ";5\n")}}, Options{ID: "r", Zone: time.UTC})
+		if want := time.Date(2031, 5, 3, 10, 0, 0, 0, time.UTC); s == nil || l.Stops() || !s.Start.Equal(want) || s.Inputs[0].DateOrder != "month by name" {
+			t.Errorf("%s: %v, %v", stamp, s, l)
+		}
+	}
+}
+
 // dayNumbers is a workbook with a column of such day numbers, shown as dates.
 func dayNumbers(t *testing.T, days ...float64) File {
 	f := excelize.NewFile()

@@ -31,7 +31,7 @@ func patternOf(s string) string {
 // empty where they name none, or several.
 func (c *clock) pattern() (order, why string) {
 	if order = patternOf(c.lay.stated[roleTime]); order != "" {
-		return order, "stated in job.toml"
+		return order, "stated in the job"
 	}
 	for i := range c.lay.first {
 		for _, x := range c.t.row(i) {

@@ -45,7 +45,7 @@ type Input struct {
 	Sheet      string
 	HeaderRow  int               // 0 where the file has no header
 	Columns    map[string]Column // by role: "time", "date", "am/pm", "ms", "zone", "elapsed", "pressure", "status", "ambient"
-	DateOrder  string            // "ISO 8601", "day first", "month first", "serial 1900", "serial 1904", "since 1970", "time of day", "elapsed"
+	DateOrder  string            // "ISO 8601", "day first", "month first", "month by name", "serial 1900", "serial 1904", "since 1970", "time of day", "elapsed"
 	DateWhy    string            // what decided it
 	TimeZone   string
 	Rows       int // all data rows

@@ -33,7 +33,7 @@ func TestStated(t *testing.T) {
 	}
 	for stated, want := range map[string]string{"Time [dd/mm/yyyy]": "2031-06-05", "Time [mm/dd/yyyy]": "2031-05-06"} {
 		s, l := Read([]File{{"r.csv", []byte(data)}}, Options{Time: stated})
-		if s == nil || l.Stops() || s.Start.Format("2006-01-02") != want || s.Inputs[0].DateWhy != "stated in job.toml" {
+		if s == nil || l.Stops() || s.Start.Format("2006-01-02") != want || s.Inputs[0].DateWhy != "stated in the job" {
 			t.Errorf("%s: %v, %v", stated, s, l)
 		}
 	}
