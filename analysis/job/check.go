@@ -33,6 +33,7 @@ func (d *decoder) check() {
 	d.checkTemperatures()
 	d.checkReferences()
 	d.checkSizes()
+	d.checkRefrigerant()
 	z := d.job.Job.Timezone
 	if _, err := loadZone(z); err == nil && !strings.Contains(z, "/") && z != "UTC" && z != "GMT" {
 		d.faultIn("job.timezone", fault.Fault{Code: "zone", Doubt: true, Found: fmt.Sprintf("%q names no place", z),

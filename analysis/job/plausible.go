@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dryhold/analysis/fault"
 	"dryhold/analysis/fluid"
@@ -50,6 +51,22 @@ func (d *decoder) station(path string, b quantity.Pressure) {
 			Expected: fmt.Sprintf("about %.1f kPa, the standard atmosphere at this altitude, within 5 %%", p/1e3),
 			Mend:     "weather services give the pressure reduced to sea level: write the station pressure, or only the altitude"})
 	}
+}
+
+// checkRefrigerant doubts a name that is not in the table: it may be a slip of
+// one that is, and then its safety class is known.
+func (d *decoder) checkRefrigerant() {
+	name := d.job.System.Refrigerant
+	if _, err := fluid.LookUp(name); name == "" || err == nil {
+		return
+	}
+	known := strings.Join(fluid.Refrigerants(), ", ")
+	f := fault.Fault{Code: "refrigerant", Doubt: true, Found: fmt.Sprintf("%q is not in the table of refrigerants: its safety class and its saturation are not known", name),
+		Expected: "one of " + known, Mend: "compare it with the name plate; if it is right, leave it"}
+	if near := Nearest(name, fluid.Refrigerants()); near != "" {
+		f.Expected = fmt.Sprintf("%s, if it is a slip, or another of %s", near, known)
+	}
+	d.faultIn("system.refrigerant", f)
 }
 
 // checkPressures refuses what is below an absolute vacuum. Not so the level of a

@@ -144,6 +144,20 @@ func (a *app) tell(b *batch, o *issue.Outcome) {
 	if err := a.explained(o); err != nil {
 		a.worse(a.report(err))
 	}
+	if list := jobDoubts(o); len(list) > 0 && o.State != issue.Unchanged {
+		a.faults(a.faultsOf(o.Source, o.Company, list))
+	}
+}
+
+// jobDoubts are those that the job file can mend before the record goes out.
+func jobDoubts(o *issue.Outcome) fault.List {
+	var list fault.List
+	for _, f := range o.Doubts {
+		if f.Doubt && f.Kind == fault.Job && o.State != issue.Failed {
+			list = append(list, f)
+		}
+	}
+	return list
 }
 
 // whyAmended stands for what the office has to write.

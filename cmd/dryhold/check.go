@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"dryhold/analysis/fault"
-	"dryhold/analysis/fluid"
 	"dryhold/analysis/job"
 	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
@@ -153,11 +152,6 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 	}
 	for _, name := range unnamed(s.Dir, w.Job) {
 		fmt.Fprintf(a.out, "\n  %s lies in the folder, and the job does not name it\n", name)
-	}
-	if name := w.Job.System.Refrigerant; name != "" {
-		if _, err := fluid.LookUp(name); err != nil {
-			fmt.Fprintf(a.out, "\n  %s%s\n", meant(name, fluid.Refrigerants()), err)
-		}
 	}
 	if w.Job.Company.Name == "" {
 		fmt.Fprint(a.out, "\n  no firm is named: the record says so, and a key that is made for it bears no firm's name\n")

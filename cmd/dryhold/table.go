@@ -41,8 +41,7 @@ func attention(o *issue.Outcome) []string {
 	var list []string
 	for _, f := range o.Faults {
 		if !f.Doubt {
-			f.Expected = "" // the message above the table has the rest
-			list = append(list, f.Error())
+			list = append(list, briefly(f))
 		}
 	}
 	if o.Err != nil {
@@ -55,10 +54,19 @@ func attention(o *issue.Outcome) []string {
 	if o.Decision != "" && o.Decision != "pass" {
 		list = append(list, "criterion "+o.Decision+": "+o.Reason)
 	}
+	for _, f := range jobDoubts(o) {
+		list = append(list, briefly(f))
+	}
 	if o.Settle != "" {
 		list = append(list, "cause not determined; to settle it: "+o.Settle)
 	}
 	return append(list, o.Warnings...)
+}
+
+// briefly is a fault without what was expected: the message above the table has that.
+func briefly(f fault.Fault) string {
+	f.Expected = ""
+	return f.Error()
 }
 
 // table is the closing table of a batch.

@@ -175,6 +175,9 @@ func (o *Outcome) tell(w *Work) {
 	o.Digest = record.Digest(w.Results)
 	var general []string
 	for _, n := range w.Record.Warnings {
+		if slices.ContainsFunc(o.Doubts, func(f fault.Fault) bool { return f.Doubt && f.Kind == fault.Job && f.Code == n.Code }) {
+			continue // told as a doubt
+		}
 		if n.Code == "gas-dependent" || n.Code == "ice-possible" {
 			general = append(general, n.Text)
 			continue
