@@ -74,9 +74,9 @@ func round(x float64, k int) float64 {
 	return r
 }
 
-// side tells on which side of a limit x lies; on it within the difference of a micron and a millitorr.
+// side tells on which side of a limit x lies; on it within what quantity.Alike calls one.
 func side(x, limit float64) int {
-	if math.Abs(x-limit) <= 2e-7*math.Abs(limit) {
+	if math.Abs(x-limit) <= quantity.Alike*math.Abs(limit) {
 		return 0
 	}
 	return cmp.Compare(x, limit)

@@ -19,6 +19,8 @@ package decision
 import (
 	"math"
 	"slices"
+
+	"dryhold/analysis/quantity"
 )
 
 // Outcome is what the comparison came to.
@@ -54,11 +56,6 @@ const guard = 1.645
 // GuardBand is w = 1.645 u.
 func GuardBand(u float64) float64 { return guard * u }
 
-// same is the relative difference below which a reading lies on its limit: a
-// millitorr and a micron of mercury differ by 1.4e-7 and stand for each other, and
-// the same pressure in two units differs in its last digits.
-const same = 2e-7
-
 // Upper compares y, with standard uncertainty u, with the upper limit L; all in
 // the same unit. NaN, infinity, a negative u and a limit that is not positive
 // give NotDetermined.
@@ -67,7 +64,7 @@ func Upper(y, u, L float64) Outcome {
 	if !finite(y, u, L) || u < 0 || L <= 0 {
 		return NotDetermined
 	}
-	over := y - same*L
+	over := y - quantity.Alike*L
 	switch {
 	case over > L+w:
 		return Fail

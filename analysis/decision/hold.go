@@ -223,7 +223,7 @@ func minutes(s float64) string { return fmt.Sprintf("%.4g", quantity.Minute.From
 // beside prints a reading with the digits that tell it from the limit: 500.04 is not 500.
 func beside(reading, limit float64) string {
 	text := micron(reading)
-	for n := 5; text == micron(limit) && math.Abs(reading-limit) > 1e-9*limit && n <= 10; n++ {
+	for n := 5; text == micron(limit) && math.Abs(reading-limit) > quantity.Alike*limit && n <= 10; n++ {
 		text = fmt.Sprintf("%.*g micron", n, quantity.Micron.From(reading))
 	}
 	return text

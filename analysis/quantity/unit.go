@@ -5,7 +5,8 @@
 // Factors are exact definitions: the international foot and pound, standard
 // gravity 9.80665 m/s2, the conventional millimetre of mercury 133.322387415 Pa
 // (BIPM SI Brochure, 9th edition; NIST SP 811). One micron of mercury is
-// 0.133322387415 Pa; a millitorr, 101325/760000 Pa, differs by 1.4e-7 of itself.
+// 0.133322387415 Pa; a millitorr, 101325/760000 Pa, differs by 1.4e-7 of itself;
+// see Alike.
 package quantity
 
 // Dimension is the kind of a quantity; its SI unit stands beside it.
@@ -76,6 +77,12 @@ const (
 	year  = 31557600.0 // Julian year
 )
 
+// Alike is the relative difference within which two pressures are one: a millitorr
+// and a micron of mercury, 1.4e-7 apart, stand for each other, and the same
+// pressure in two units differs in its last digits.
+const Alike = 2e-7
+
+// The units that the program prints or computes with; spelling.go has the others that are read.
 var (
 	Pa           = Unit{"Pa", DimPressure, 1, 0, Absolute}
 	HPa          = Unit{"hPa", DimPressure, 100, 0, Absolute}
