@@ -5,8 +5,6 @@
 package report
 
 import (
-	"bytes"
-	"fmt"
 	"math"
 	"slices"
 	"sync"
@@ -109,51 +107,6 @@ func Pages(rec *record.Record, opt Options) (*Drawn, error) {
 	return d, nil
 }
 
-// document is how laid out blocks become pages.
-type document struct {
-	size        [3]float64 // as in paperSize
-	title, lang string
-	created     time.Time
-	watch       func(page int, x, y, w float64, text string)
-	head, foot  func(s *sheet, f *flow) // of each page; the first has no head
-}
-
-func (b *builder) document() *document {
-	return &document{size: paperSize[b.opt.Paper], title: b.title(), lang: b.opt.Language, created: b.created(), watch: b.opt.watch,
-		head: b.runningHead, foot: b.foot}
-}
-
-func (d *document) output(f *flow) (*Drawn, error) {
-	s := d.paint(f, false)
-	if s.rare {
-		s = d.paint(f, true)
-	}
-	var out bytes.Buffer
-	if err := s.output(&out); err != nil {
-		return nil, fmt.Errorf("drawing the pages: %w", err)
-	}
-	drawn := &Drawn{PDF: out.Bytes(), Pages: f.page + 1, Title: d.title, Language: d.lang, Created: d.created, ToUnicode: face.ToUnicode()}
-	for _, k := range s.root.kids {
-		drawn.Structure = append(drawn.Structure, k.element())
-	}
-	return drawn, nil
-}
-
-// paint draws what was laid out, with the prepared fonts or the whole ones.
-func (d *document) paint(f *flow, whole bool) *sheet {
-	s := newSheet(d.size[0]*mm, d.size[1]*mm, whole)
-	s.watch = d.watch
-	s.pdf.SetCreationDate(d.created)
-	s.pdf.SetModificationDate(d.created)
-	s.pdf.SetTitle(d.title, true)
-	s.pdf.SetLang(d.lang)
-	s.pdf.SetProducer("", true)
-	d.draw(s, f)
-	return s
-}
-
-func (b *builder) title() string { return b.w("title", "job", b.rec.Job.Number) }
-
 func newBuilder(rec *record.Record, opt Options) (*builder, error) {
 	fallback := func(s *string, has []string, or string) {
 		if !slices.Contains(has, *s) {
@@ -218,100 +171,4 @@ func (b *builder) created() time.Time {
 		take(b.rec.Hold.End)
 	}
 	return last.UTC()
-}
-
-// draw puts the placed blocks on their pages, head and foot last.
-func (d *document) draw(s *sheet, f *flow) {
-	page, sect, list := -1, -1, false
-	for _, p := range f.out {
-		for page < p.page {
-			if page >= 0 {
-				d.foot(s, f)
-			}
-			s.addPage()
-			page++
-			if page > 0 {
-				d.head(s, f)
-			}
-		}
-		_, item := p.b.(listItem)
-		if list && (!item || p.sect != sect) {
-			s.shut()
-			list = false
-		}
-		if p.sect != sect { // one that goes on overleaf stays open
-			if sect >= 0 {
-				s.shut()
-			}
-			s.open("Sect")
-			sect = p.sect
-		}
-		if item && !list {
-			s.open("L")
-			list = true
-		}
-		if p.rule {
-			s.rule(f.left, p.y-ruleSpace, measureWidth, 0.5)
-		}
-		if p.mark != "" {
-			s.bookmark(p.mark, p.y-ruleSpace)
-		}
-		p.b.draw(s, p.x, p.y, p.w)
-	}
-	if list {
-		s.shut()
-	}
-	if sect >= 0 {
-		s.shut()
-	}
-	d.foot(s, f)
-}
-
-func (b *builder) runningHead(s *sheet, f *flow) {
-	st := style{8, 10.5, false}
-	s.artifact(func() {
-		right := b.w("running", "job", b.rec.Job.Number)
-		rw := width(right, st)
-		name := wrap(clean(b.rec.Job.Company.Name), st, measureWidth-rw-10)
-		s.lines(f.left, 15*mm-8, measureWidth-rw-10, name[:min(1, len(name))], st, 'l')
-		s.lines(f.left, 15*mm-8, measureWidth, wrap(right, st, measureWidth), st, 'r')
-	})
-}
-
-func (b *builder) foot(s *sheet, f *flow) {
-	y := s.h - 18*mm
-	s.rule(f.left, y, measureWidth, 0.5)
-	one := func(x, y float64, text string, align byte) {
-		ls := wrap(text, foot, measureWidth*0.45)
-		if len(ls) > 0 {
-			s.lines(x, y, measureWidth, ls[:1], foot, align)
-		}
-	}
-	s.artifact(func() {
-		one(f.left, y+2.5, b.w("foot.job", "job", b.rec.Job.Number), 'l')
-		one(f.left, y+2.5, bold(b.w("foot.page", "page", b.p.count(s.page+1), "pages", b.p.count(f.page+1))), 'c')
-		if d := b.opt.Digest; len(d) >= 16 {
-			one(f.left, y+2.5, b.w("foot.digest", "digest", bold(firstFours(d))), 'r')
-			one(f.left, y+12, b.w("foot.full", "page", b.p.count(b.sigs+1)), 'r')
-		}
-		if b.rec.Job.Sample {
-			one(f.left, y+12, b.w("foot.sample"), 'l')
-		}
-	})
-}
-
-// firstFours is the beginning of a digest in groups of four, as in the foot of the
-// record that has it.
-func firstFours(digest string) string { return fours(digest[:min(16, len(digest))]) }
-
-// fours sets a digest in groups of four.
-func fours(s string) string {
-	var out []byte
-	for i := range len(s) {
-		if i > 0 && i%4 == 0 {
-			out = append(out, nb...)
-		}
-		out = append(out, s[i])
-	}
-	return string(out)
 }

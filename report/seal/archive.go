@@ -124,32 +124,6 @@ func (a *archiver) size() int {
 	return n
 }
 
-func (a *archiver) readPages(catalog pdf.Dict) error {
-	tree, err := a.source.Dict(catalog.Get("Pages"))
-	if err != nil {
-		return err
-	}
-	kids, _ := tree.Get("Kids").(pdf.Array)
-	for _, k := range kids {
-		ref, ok := k.(pdf.Ref)
-		if !ok {
-			return errors.New("a page is not an object of its own")
-		}
-		page, err := a.source.Dict(ref)
-		if err != nil {
-			return err
-		}
-		if contents, ok := page.Get("Contents").(pdf.Ref); ok {
-			a.drawn = append(a.drawn, contents.Num)
-		}
-		a.pages = append(a.pages, ref.Num)
-	}
-	if len(a.pages) == 0 {
-		return errors.New("no pages")
-	}
-	return nil
-}
-
 // copyRest copies every object but those that are written anew.
 func (a *archiver) copyRest(anew []int) error {
 	ends := []int{a.source.XRef}
@@ -219,34 +193,6 @@ func checkObject(num int, object []byte) error {
 		return fmt.Errorf("object %d: a font is not embedded; use one from a file", num)
 	case bytes.Contains(head, []byte("/DeviceCMYK")):
 		return fmt.Errorf("object %d: a CMYK image does not go with the sRGB output intent", num)
-	}
-	return nil
-}
-
-func (a *archiver) writePages(widgets map[int][]pdf.Ref) error {
-	for i, num := range a.pages {
-		page, err := a.source.Dict(pdf.Ref{Num: num})
-		if err != nil {
-			return err
-		}
-		annotations, _ := page.Get("Annots").(pdf.Array)
-		for j, o := range annotations {
-			if d, ok := o.(pdf.Dict); ok {
-				d.Set("F", flagPrint) // PDF/A-3 demands it of links too
-				annotations[j] = d
-			}
-		}
-		for _, w := range widgets[i] {
-			annotations = append(annotations, w)
-		}
-		if len(annotations) > 0 {
-			page.Set("Annots", annotations)
-		}
-		if len(a.doc.Structure) > 0 {
-			page.Set("StructParents", i)
-			page.Set("Tabs", pdf.Name("S"))
-		}
-		a.w.Object(num, page)
 	}
 	return nil
 }
