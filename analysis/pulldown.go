@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 
+	"dryhold/analysis/fluid"
 	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 	"dryhold/analysis/vacuum"
@@ -49,7 +50,7 @@ func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 		}
 	}
 	if p.IcePossible {
-		r.warn(record.Note{Code: "ice-possible", Where: "pull-down",
+		r.warn(record.Note{Code: "ice-possible", Where: "pull-down", Facts: map[string]*record.Value{"triple": record.Plain(fluid.TriplePressure, "Pa")},
 			Text: "the pull-down passed the triple point of water (611.657 Pa): water still in the circuit may have frozen, and ice gives off vapour slowly"})
 	}
 	return out
