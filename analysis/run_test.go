@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"testing"
 	"time"
@@ -17,7 +16,6 @@ import (
 	"dryhold/analysis/job"
 	"dryhold/analysis/load"
 	"dryhold/analysis/quantity"
-	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
 )
 
@@ -147,44 +145,6 @@ func walk(x any, f func(any)) {
 	}
 }
 
-// TestNoCriterionIsNeverAPass: without acceptance the outcome is "not
-// determined", with common practice beside it for comparison only.
-func TestNoCriterionIsNeverAPass(t *testing.T) {
-	l := loadSample(t, "clean-install")
-	h := *l.Job.Hold
-	h.Acceptance, h.Minutes = "", nil
-	h.Limit.Text, h.Reach.Text, h.MaxRise.Text = "", "", ""
-	l.Job.Hold = &h
-	rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
-	if rec.Hold.Decision != "not determined" || rec.Hold.DecisionNote.Code != "no-criterion" {
-		t.Errorf("%s: %s", rec.Hold.Decision, rec.Hold.DecisionReason)
-	}
-	last := rec.Hold.Criteria[len(rec.Hold.Criteria)-1]
-	if !last.Comparison || last.Name != "common-practice" {
-		t.Errorf("no comparison beside it: %+v", last)
-	}
-}
-
-// TestOverdueGaugeDecidesNothing by the day on which the gauge was used, the job's or that of its readings, against its due date: on the
-// date itself the calibration still holds.
-func TestOverdueGaugeDecidesNothing(t *testing.T) {
-	for _, c := range []struct {
-		due, date int // days after the readings
-		overdue   bool
-	}{{0, 0, false}, {-1, 0, true}, {-1, -1, true}, {0, -1, false}, {0, 1, true}, {1, 1, false}} {
-		l := loadSample(t, "clean-install")
-		day := l.Job.Job.Date
-		l.Job.Job.Date = job.Date{Time: day.AddDate(0, 0, c.date)}
-		for i := range l.Job.Instruments {
-			l.Job.Instruments[i].Due = job.Date{Time: day.AddDate(0, 0, c.due)}
-		}
-		rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
-		if got := rec.Hold.Decision == "not determined" && rec.Hold.DecisionNote.Code == "overdue"; got != c.overdue || rec.Instruments[0].Overdue != c.overdue {
-			t.Errorf("due %d and dated %d days after the readings: %s: %s; overdue %t, want %t", c.due, c.date, rec.Hold.Decision, rec.Hold.DecisionReason, rec.Instruments[0].Overdue, c.overdue)
-		}
-	}
-}
-
 // TestDoubtsAreShown: what loading doubted stands in the record.
 func TestDoubtsAreShown(t *testing.T) {
 	l := loadSample(t, "clean-install")
@@ -245,152 +205,6 @@ func TestFactsHaveTheirUnit(t *testing.T) {
 				}
 			}
 		})
-	}
-}
-
-// TestHalfStated: the job file's contract is that start and end of the hold are found in the readings where absent, each by itself. In the
-// demo job "heat-wave" the isolation is plain to see at the gauge.
-func TestHalfStated(t *testing.T) {
-	whole := runSample(t, "heat-wave").Hold
-	for _, part := range []string{"start", "end"} {
-		l := loadSample(t, "heat-wave")
-		h := *l.Job.Hold
-		h.Start, h.End = stated(t, l.Job, whole.Start), stated(t, l.Job, whole.End)
-		if part == "start" {
-			h.End = job.DateTime{}
-		} else {
-			h.Start = job.DateTime{}
-		}
-		l.Job.Hold = &h
-		rec, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
-		if faults.Stops() || rec.Hold == nil || rec.Hold.Cause != whole.Cause || rec.Hold.Decision != whole.Decision {
-			t.Errorf("only the %s is stated: %v, %+v", part, faults, rec.Hold)
-			continue
-		}
-		for _, x := range [][2]string{{rec.Hold.Start, whole.Start}, {rec.Hold.End, whole.End}} {
-			if off := instant(t, x[0]).Sub(instant(t, x[1])).Abs(); off > 30*time.Second {
-				t.Errorf("only the %s is stated: %s for %s", part, x[0], x[1])
-			}
-		}
-		if want := map[string]string{"start": "stated", "end": "detected"}[part]; rec.Hold.Found != want {
-			t.Errorf("only the %s is stated: %s", part, rec.Hold.Found)
-		}
-	}
-}
-
-func instant(t *testing.T, s string) time.Time {
-	t.Helper()
-	x, err := time.Parse(time.RFC3339, s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
-
-func stated(t *testing.T, j *job.Job, s string) job.DateTime {
-	return job.DateTime{Time: instant(t, s).In(j.Zone)}
-}
-
-// TestEndIsAskedFor where the readings end in the middle of the pull-down: a start alone decides nothing.
-func TestEndIsAskedFor(t *testing.T) {
-	l := loadSample(t, "slow-leak")
-	s := l.Series[l.Job.Hold.Readings]
-	h := *l.Job.Hold
-	h.Start, h.End = job.DateTime{Time: s.At(s.Len() / 8)}, job.DateTime{}
-	l.Job.Hold = &h
-	_, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
-	if len(faults) != 1 || faults[0].Kind != fault.Readings || faults[0].Key != "hold.end" {
-		t.Errorf("%v", faults)
-	}
-}
-
-// TestHintsInTheRepeatedHour: on 2031-11-02 clocks in Denver went back from 02:00 at -06:00 to 01:00 at -07:00, so that a
-// time between says which of the two it is.
-func TestHintsInTheRepeatedHour(t *testing.T) {
-	l := loadSample(t, "slow-leak")
-	s := l.Series[l.Job.Hold.Readings]
-	s.Start = instant(t, "2031-11-02T01:10:00-07:00").In(l.Job.Zone)
-	h := *l.Job.Hold
-	h.Start, h.End = job.DateTime{}, job.DateTime{}
-	l.Job.Hold = &h
-	_, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
-	for _, want := range []string{`start = 2031-11-02T01:\d\d:\d\d-07:00\n`, `end = 2031-11-02T01:\d\d:\d\d-07:00 `} {
-		if len(faults) != 1 || !regexp.MustCompile(want).MatchString(faults[0].Mend) {
-			t.Errorf("%v, want %s", faults, want)
-		}
-	}
-}
-
-// TestNothingToDecideOn: the reason names what is wrong with the readings, and what settles it is that.
-func TestNothingToDecideOn(t *testing.T) {
-	for what, c := range map[string]struct {
-		spoil        func(l *load.Loaded)
-		code, settle string
-	}{
-		"torr called micron": {func(l *load.Loaded) {
-			for i := range l.Series["vacuum"].P {
-				l.Series["vacuum"].P[i] /= 1000
-			}
-		}, "below-resolution", "the unit of the readings put right in the job, and the record made again"},
-		"blanks": {func(l *load.Loaded) {
-			for i := range l.Series["vacuum"].P {
-				if at := l.Series["vacuum"].At(i); !at.Before(l.Job.Hold.Start.Time) {
-					l.Series["vacuum"].P[i], l.Series["vacuum"].Mark[i] = math.NaN(), readings.UnderRange
-				}
-			}
-		}, "no-reading", "a new hold over the whole time agreed"},
-		"no accuracy": {func(l *load.Loaded) { l.Job.Instruments[0].Accuracy = quantity.Accuracy{} }, "no-accuracy", "the gauge's accuracy, from its data sheet or its calibration"},
-	} {
-		l := loadSample(t, "slow-leak")
-		c.spoil(l)
-		rec, faults := analysis.Run(l.Job, l.Series, analysis.Options{})
-		if faults.Stops() {
-			t.Errorf("%s: %v", what, faults)
-			continue
-		}
-		i := slices.IndexFunc(rec.Open, func(n record.Note) bool { return n.Code == "decision" })
-		if h := rec.Hold; h.Decision != "not determined" || h.DecisionNote.Code != c.code || i < 0 || rec.Open[i].Settle != c.settle {
-			t.Errorf("%s: %s, %s, %+v", what, h.Decision, h.DecisionReason, rec.Open)
-		}
-	}
-}
-
-// TestTooFewReadings: what no curve was fitted to is absent, not zero.
-func TestTooFewReadings(t *testing.T) {
-	l := loadSample(t, "slow-leak")
-	h := *l.Job.Hold
-	h.Start = stated(t, l.Job, runSample(t, "slow-leak").Hold.Start)
-	h.End = job.DateTime{Time: h.Start.Add(20 * time.Second)}
-	l.Job.Hold = &h
-	rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
-	if x := rec.Hold; x.StartPressure != nil || x.EndPressure != nil || x.Rise != nil || x.Threshold != nil || x.Residual != nil {
-		t.Errorf("%v %v %v %v %v", x.StartPressure, x.EndPressure, x.Rise, x.Threshold, x.Residual)
-	}
-	if rec.Hold.Cause != "not determined" || rec.Hold.Decision != "not determined" {
-		t.Errorf("%s, %s", rec.Hold.Cause, rec.Hold.Decision)
-	}
-}
-
-// TestNoAccuracy: a gauge whose accuracy is not stated has no uncertainty, not one of zero, and decides nothing.
-func TestNoAccuracy(t *testing.T) {
-	l := loadSample(t, "slow-leak")
-	for i := range l.Job.Instruments {
-		l.Job.Instruments[i].Accuracy = quantity.Accuracy{}
-	}
-	rec, _ := analysis.Run(l.Job, l.Series, analysis.Options{})
-	if h := rec.Hold; h.StandardUncertainty != nil || h.GuardBand != nil || h.Decision != "not determined" || h.ReadingAtLimit == nil {
-		t.Errorf("%v %v %s", h.StandardUncertainty, h.GuardBand, h.Decision)
-	}
-}
-
-// TestHoldsHaveNoDecision: the contract of results.json keeps the decision to the deciding hold (and to what the job calls an attempt).
-func TestHoldsHaveNoDecision(t *testing.T) {
-	for _, name := range []string{"slow-leak", "repaired"} {
-		for _, h := range runSample(t, name).Holds {
-			if h.Decision != "" || h.Criteria != nil {
-				t.Errorf("%s: %s", name, h.Decision)
-			}
-		}
 	}
 }
 
