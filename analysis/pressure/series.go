@@ -31,7 +31,12 @@ func FromReadings(s *readings.Series, from, to time.Time, o Options) Result {
 		from, to = main.Start, main.End
 	}
 	if len(t) > 0 {
-		from, to = later(from, at(s, t[0])), earlier(to, at(s, t[len(t)-1]))
+		if first := at(s, t[0]); first.After(from) {
+			from = first
+		}
+		if last := at(s, t[len(t)-1]); last.Before(to) {
+			to = last
+		}
 	}
 	res.Start, res.End = ends(s, from.Sub(s.Start).Seconds(), to.Sub(s.Start).Seconds())
 	res.Duration = res.End.Time.Sub(res.Start.Time).Seconds()
@@ -43,31 +48,17 @@ func FromReadings(s *readings.Series, from, to time.Time, o Options) Result {
 // within cuts stages off at the times that are not zero.
 func within(stages []Stage, from, to time.Time) (list []Stage) {
 	for _, st := range stages {
-		if !from.IsZero() {
-			st.Start = later(st.Start, from)
+		if from.After(st.Start) {
+			st.Start = from
 		}
-		if !to.IsZero() {
-			st.End = earlier(st.End, to)
+		if !to.IsZero() && to.Before(st.End) {
+			st.End = to
 		}
 		if st.End.After(st.Start) {
 			list = append(list, st)
 		}
 	}
 	return list
-}
-
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
-}
-
-func earlier(a, b time.Time) time.Time {
-	if a.Before(b) {
-		return a
-	}
-	return b
 }
 
 func longest(stages []Stage, highest float64) (best Stage, ok bool) {
