@@ -31,6 +31,26 @@ type Pressure struct {
 	Budget           []Term    `json:"budget,omitempty"`
 }
 
+// Lost reports whether the readings show a fall beyond their uncertainty; the
+// decision answers the change agreed alone.
+func (p *Pressure) Lost() bool {
+	return p != nil && p.Change.Finite() && p.Change.Confidence > 0 && p.Change.High < 0
+}
+
+// Concern is what a table beside the hold has to say of the test, "" for nothing.
+func (p *Pressure) Concern() string {
+	switch {
+	case p == nil, p.Note != nil && p.Note.Code == "no-criterion":
+		return ""
+	case p.Decision == "pass" || p.Decision == "conditional pass":
+		if p.Lost() {
+			return "pressure test " + p.Decision + ", but the readings show a loss: find it"
+		}
+		return ""
+	}
+	return "pressure test " + p.Decision + ": " + p.DecisionReason
+}
+
 // Recovery is the refrigerant taken out before: mass in kg, level in Pa.
 type Recovery struct {
 	Refrigerant string `json:"refrigerant,omitempty"`

@@ -156,23 +156,28 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 	if w.Job.Company.Name == "" {
 		fmt.Fprint(a.out, "\n  no firm is named: the record says so, and a key that is made for it bears no firm's name\n")
 	}
-	if w.Record != nil && w.Record.Hold != nil {
-		a.showHold(w.Record)
+	if r := w.Record; r != nil && (r.Hold != nil || r.Pressure != nil) {
+		a.showTests(r)
 	}
 }
 
-// showHold says what the readings show, and what they do not and why.
-func (a *app) showHold(r *record.Record) {
-	h := r.Hold
+// showTests says what the readings show, and what they do not and why.
+func (a *app) showTests(r *record.Record) {
 	line := func(what, found, why string) {
 		if why != "" {
 			found += ": " + why
 		}
 		fmt.Fprintf(a.out, "    %-9s %s\n", what, found)
 	}
-	fmt.Fprintf(a.out, "\n  hold %s (%s)\n", between(h.Start, h.End), h.Found)
-	line("criterion", h.Decision, h.DecisionReason)
-	line("cause", h.Cause, h.CauseReason)
+	if p := r.Pressure; p != nil {
+		fmt.Fprintf(a.out, "\n  pressure test\n")
+		line("criterion", p.Decision, p.DecisionReason)
+	}
+	if h := r.Hold; h != nil {
+		fmt.Fprintf(a.out, "\n  hold %s (%s)\n", between(h.Start, h.End), h.Found)
+		line("criterion", h.Decision, h.DecisionReason)
+		line("cause", h.Cause, h.CauseReason)
+	}
 	for _, n := range r.Open {
 		if n.Code == "decision" || n.Code == "cause" || n.Code == "readings-unit" || n.Code == "volume" {
 			line("to settle", n.Settle, "")

@@ -54,6 +54,9 @@ func attention(o *issue.Outcome) []string {
 	if o.Decision != "" && o.Decision != "pass" {
 		list = append(list, "criterion "+o.Decision+": "+o.Reason)
 	}
+	if o.Pressure != "" {
+		list = append(list, o.Pressure)
+	}
 	for _, f := range jobDoubts(o) {
 		list = append(list, briefly(f))
 	}

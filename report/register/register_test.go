@@ -24,6 +24,7 @@ func one(n int) Entry {
 		Hold: &record.Hold{Decision: "pass", Cause: "leak", Inflow: true, ReadingAtLimit: record.Plain(15.4701, "Pa"), StandardUncertainty: record.Plain(1.2, "Pa"),
 			Limit:    record.Plain(66.6611937, "Pa"),
 			LeakRate: record.Between(1e-4, 5e-5, 2e-4, "Pa m3/s")},
+		Pressure:    &record.Pressure{Decision: "fail", DecisionReason: "it fell"},
 		PumpCheck:   &record.PumpCheck{Pump: "P1", Reading: record.Plain(2.6664, "Pa"), Result: "oil serves", OilChanged: &changed},
 		Instruments: []record.Instrument{{ID: "gauge", Serial: "0007", Due: "2031-01-01", Overdue: true, UsedFor: []string{"readings"}}},
 		Inputs:      []record.Input{{File: "a.csv", SHA256: fmt.Sprint(n / 2)}},
@@ -86,7 +87,7 @@ func TestWrite(t *testing.T) {
 	}
 	for cell, want := range map[string]string{
 		"records!A2": "J-0", "records!D2": "2031-04-09", "records!E2": `=HYPERLINK("http://x","y")`, "records!I2": "pass", "records!J2": "leak",
-		"records!K2": "criterion met, but the readings show a continuing inflow: find it",
+		"records!K2": "criterion met, but the readings show a continuing inflow: find it; pressure test fail: it fell",
 		// By hand, with 133.322387415 Pa a millimetre of mercury at 0 °C (NIST SP 811, B.8): 15.4701 Pa is 116.0353 micron, u = 1.2 Pa is 9.0007
 		// micron, so one decimal is left; 66.6611937 Pa is 499.99999999 micron, to a tenth 500.
 		"records!L2": "116", "records!M2": "500", "records!O2": "1.0E-04", "records!P2": "5.0E-05", "records!Q2": "2.0E-04",

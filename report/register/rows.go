@@ -87,7 +87,7 @@ func (b *book) recordRow(s *sheet, e Entry, replacedBy int) error {
 		}
 	}
 	cells := []any{text(r.Job.Number), revision(e), by, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
-		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h)),
+		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h, r.Pressure)),
 		micron(h.ReadingAtLimit, h.StandardUncertainty), micron(h.Limit, nil), micron(h.Rise, nil), b.power(number(h.LeakRate, asRead)), b.power(low), b.power(high),
 		b.power(number(h.SmallestLeak, rough)), number(c.Added, asRead), number(c.Total, asRead), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
 	if replacedBy == 0 {
@@ -102,16 +102,20 @@ func (b *book) recordRow(s *sheet, e Entry, replacedBy int) error {
 	return s.add(cells, excelize.RowOpts{StyleID: b.old})
 }
 
-// headline keeps a criterion that was met from hiding an inflow.
-func headline(h *record.Hold) string {
+// headline keeps a criterion that was met from hiding an inflow, and the hold a
+// pressure test.
+func headline(h *record.Hold, p *record.Pressure) string {
+	var parts []string
 	switch {
 	case h.Inflow && (h.Decision == "pass" || h.Decision == "conditional pass"):
-		return "criterion met, but the readings show a continuing inflow: find it"
+		parts = append(parts, "criterion met, but the readings show a continuing inflow: find it")
 	case h.Inflow:
-		return "the readings show a continuing inflow: find it"
-	default:
-		return ""
+		parts = append(parts, "the readings show a continuing inflow: find it")
 	}
+	if s := p.Concern(); s != "" {
+		parts = append(parts, s)
+	}
+	return strings.Join(parts, "; ")
 }
 
 // link is a formula of our own; the path in it is escaped, so that a file's name

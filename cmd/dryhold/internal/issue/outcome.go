@@ -30,6 +30,7 @@ type Outcome struct {
 	Cause    string
 	Settle   string // what would settle a cause that is not determined
 	Inflow   bool
+	Pressure string // what the pressure test asks for
 	Digest   string
 	Files    []string // names in the output folder
 	Pages    int
@@ -70,6 +71,7 @@ func (o *Outcome) tell(w *Work) {
 			o.Settle = n.Settle
 		}
 	}
+	o.Pressure = w.Record.Pressure.Concern()
 	if h := w.Record.Hold; h != nil {
 		o.Decision, o.Reason, o.Cause, o.Inflow = h.Decision, h.DecisionReason, h.Cause, h.Inflow
 	}
