@@ -64,14 +64,14 @@ func (r *runner) stamp(t time.Time) string {
 	if r.job.Zone != nil {
 		t = t.In(r.job.Zone)
 	}
-	return t.Format("2006-01-02T15:04:05.999Z07:00")
+	return t.Round(time.Millisecond).Format("2006-01-02T15:04:05.999Z07:00")
 }
 
 func day(d job.Date) string {
 	if !d.Given() {
 		return ""
 	}
-	return d.Format("2006-01-02")
+	return d.Format(time.DateOnly)
 }
 
 // inputs lists every file with its counts, in the order of the job file.

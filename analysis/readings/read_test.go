@@ -111,6 +111,7 @@ func TestMeaning(t *testing.T) {
 		{"noon and midnight", "Time,Vacuum (Pa)\n2031-04-09 11:59:59 a.m.,5\n2031-04-09 12:00:00 p. m.,5\n", nil, []float64{7199, 7200}, []float64{5, 5}, []Mark{0, 0}},
 		{"sub-second", "Time,Vacuum (Pa)\n2031-04-09 10:00:00.250,5\n2031-04-09 10:00:00.500,6\n", nil, []float64{0.25, 0.5}, []float64{5, 6}, []Mark{0, 0}},
 		{"minutes", "Zeit [min];Druck [mbar]\n0,5;5\n1;6\n", nil, []float64{30, 60}, []float64{500, 600}, []Mark{0, 0}},
+		{"minutes in decimals miss no second", "Elapsed (min),Vacuum (Pa)\n0.016666667,5\n1.016666667,6\n", nil, []float64{1, 61}, []float64{5, 6}, []Mark{0, 0}},
 		{"over and under", "Time,Vacuum (micron)\n2031-04-09 10:00:00,>25000\n2031-04-09 10:00:01,<5\n2031-04-09 10:00:02,25000\n2031-04-09 10:00:03,O.L\n2031-04-09 10:00:04,-1\n2031-04-09 10:00:05,500\n",
 			nil, []float64{0, 1, 2, 3, 4, 5}, []float64{25000 * micron, 5 * micron, 25000 * micron, math.NaN(), -micron, 500 * micron}, []Mark{OverRange, UnderRange, OverRange, OverRange, UnderRange, Used}},
 		{"inches below the atmosphere", "Time,Vacuum (inHg)\n2031-04-09 10:00:00,-20\n", func(o *Options) { o.RangeHigh = 0 }, []float64{0}, []float64{83400 - 20*3386.388640341}, []Mark{0}},

@@ -28,6 +28,10 @@ func (c *clock) serial(days float64) int64 {
 	return int64(math.Round((days-epoch)*864e5)) * 1e6
 }
 
+// micros rounds ns to whole microseconds: minutes and hours are written with a
+// few decimals, and would miss the second by some ns.
+func micros(ns float64) int64 { return int64(math.Round(ns/1e3)) * 1e3 }
+
 // withDate adds the date column's date to the time of day w.
 func (c *clock) withDate(i int, w int64) (int64, bool) {
 	if c.date[i] != noDate || c.serials && w >= day {
@@ -89,7 +93,7 @@ func (c *clock) duration(i int, b []byte) (int64, bool) {
 		}
 		total += v * scale[k]
 	}
-	return int64(math.Round(total * 1e9)), total*1e9 < c.longest()
+	return micros(total * 1e9), total*1e9 < c.longest()
 }
 
 // worded reads "310 s", "1h 02m 05s" and "PT1H2M5S" (ISO 8601).
@@ -112,7 +116,7 @@ func (c *clock) worded(b []byte) (int64, bool) {
 		}
 		total, last, b = total+v*u.Scale, u.Scale, trim(rest[n:])
 	}
-	return int64(math.Round(total * 1e9)), last < math.Inf(1) && math.Abs(total*1e9) < c.longest()
+	return micros(total * 1e9), last < math.Inf(1) && math.Abs(total*1e9) < c.longest()
 }
 
 // longest is the greatest number of ns that a time may have: ten years of

@@ -59,9 +59,9 @@ func (c *clock) numeral(b []byte, k kind) (w int64, ok, is bool) {
 				return 0, false, false
 			}
 			u, known := unitOf(string(rest))
-			return int64(math.Round(v * u.Scale * 1e9)), known && u.Dim == quantity.DimTime && math.Abs(v*u.Scale*1e9) < c.longest(), true
+			return micros(v * u.Scale * 1e9), known && u.Dim == quantity.DimTime && math.Abs(v*u.Scale*1e9) < c.longest(), true
 		}
-		return int64(math.Round(v * c.unit)), ok && math.Abs(v*c.unit) < c.longest(), true
+		return micros(v * c.unit), ok && math.Abs(v*c.unit) < c.longest(), true
 	}
 	return 0, false, false
 }
