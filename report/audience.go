@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryhold/analysis/quantity"
 	"dryhold/report/plot"
 )
 
@@ -22,7 +23,7 @@ func (b *builder) how() []section {
 	}
 	blocks = append(blocks, b.caption(b.w("plain.hold")))
 	sec := b.titled("how", blocks...)
-	sec.note = bar + b.w("how.note."+b.p.sys.Name, "atmosphere", b.p.number(101325, b.p.sys.Vacuum, 0), "limit", b.levelOr(b.rec.Hold.Limit))
+	sec.note = bar + b.w("how.note."+b.p.sys.Name, "atmosphere", b.p.number(quantity.Atm.SI(1), b.p.sys.Vacuum, 0), "limit", b.levelOr(b.rec.Hold.Limit))
 	return []section{sec}
 }
 

@@ -46,7 +46,7 @@ func (p *printer) day(s string) string {
 	t, ok := parseTime(s)
 	if !ok {
 		var err error
-		if t, err = time.Parse("2006-01-02", s); err != nil {
+		if t, err = time.Parse(time.DateOnly, s); err != nil {
 			return clean(s)
 		}
 	}
@@ -88,7 +88,7 @@ func (p *printer) moment(s string) string {
 func (p *printer) between(a, b string) string {
 	ta, ok1 := parseTime(a)
 	tb, ok2 := parseTime(b)
-	if ok1 && ok2 && ta.Format("2006-01-02") == tb.Format("2006-01-02") {
+	if ok1 && ok2 && ta.Format(time.DateOnly) == tb.Format(time.DateOnly) {
 		start, end := p.clocks(a, b)
 		return p.word("period.day", "day", p.day(a), "start", start, "end", end)
 	}

@@ -159,7 +159,7 @@ func (b *builder) created() time.Time {
 	take := func(s string) {
 		if t, ok := parseTime(s); ok && t.After(last) {
 			last = t
-		} else if t, err := time.Parse("2006-01-02", s); err == nil && t.After(last) {
+		} else if t, err := time.Parse(time.DateOnly, s); err == nil && t.After(last) {
 			last = t
 		}
 	}

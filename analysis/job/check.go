@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"dryhold/analysis/fault"
@@ -123,7 +124,7 @@ func (d *decoder) checkInstruments() {
 			d.implausible(at+"zero_stability", in.ZeroStability.Text, "not less than zero")
 		}
 		if in.Calibrated.Given() && in.Due.Given() && in.Due.Before(in.Calibrated.Time) {
-			d.faultIn(at+"due", fault.Fault{Code: "order", Found: in.Due.Format("2006-01-02"), Expected: "a day after the calibration on " + in.Calibrated.Format("2006-01-02"), Mend: "correct whichever of the two is wrong"})
+			d.faultIn(at+"due", fault.Fault{Code: "order", Found: in.Due.Format(time.DateOnly), Expected: "a day after the calibration on " + in.Calibrated.Format(time.DateOnly), Mend: "correct whichever of the two is wrong"})
 		}
 	}
 }
@@ -190,7 +191,7 @@ func (d *decoder) checkHold() {
 		}
 	}
 	if day := d.job.Job.Date; day.Given() && h.Start.Given() && math.Abs(h.Start.Sub(day.Time).Hours()) > 31*24 {
-		d.faultIn("hold.start", fault.Fault{Code: "order", Doubt: true, Found: h.Start.Format("2006-01-02") + " is more than a month from the date of the job", Expected: "a day near " + day.Format("2006-01-02"), Mend: "check the year and the month"})
+		d.faultIn("hold.start", fault.Fault{Code: "order", Doubt: true, Found: h.Start.Format(time.DateOnly) + " is more than a month from the date of the job", Expected: "a day near " + day.Format(time.DateOnly), Mend: "check the year and the month"})
 	}
 }
 

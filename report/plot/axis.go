@@ -3,6 +3,7 @@ package plot
 import (
 	"math"
 
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 	"dryhold/report/face"
 )
@@ -100,6 +101,21 @@ func places(step float64) int {
 		}
 	}
 	return 9
+}
+
+// rungs draws the lines of a straight scale from one number to another across the
+// axes, with their numbers at the left; none lies on the x axis.
+func (p *pen) rungs(a axes, from, to, step float64, o Options) {
+	for v := from; v <= to+step/2; v += step {
+		y := a.py(v)
+		if y > a.y+1 {
+			p.stroke(0.3, Ink, 0.6, 2)
+			p.line(point{a.x, y}, point{a.x + a.w, y})
+		}
+		p.stroke(0.7, Ink)
+		p.line(point{a.x - 3.5, y}, point{a.x, y})
+		p.text(a.x-6, y-2.5, o.number(v, quantity.One, places(step)), small, false, right)
+	}
 }
 
 // bottom draws the x axis with its ticks and title.

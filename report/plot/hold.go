@@ -169,17 +169,7 @@ func (d *holdFigure) guard() {
 
 func (d *holdFigure) grid() {
 	a, p := d.a, d.p
-	n := places(d.step)
-	for v := d.y0; v <= d.y1+d.step/2; v += d.step {
-		y := a.py(v)
-		if y > a.y+1 {
-			p.stroke(0.3, Ink, 0.6, 2)
-			p.line(point{a.x, y}, point{a.x + a.w, y})
-		}
-		p.stroke(0.7, Ink)
-		p.line(point{a.x - 3.5, y}, point{a.x, y})
-		p.text(a.x-6, y-2.5, d.o.number(v, quantity.One, n), small, false, right)
-	}
+	p.rungs(a, d.y0, d.y1, d.step, d.o)
 	p.stroke(0.7, Ink)
 	p.line(point{a.x, a.y}, point{a.x, a.y + a.h})
 	p.text(a.x-6, a.y+a.h+6.5, d.unit().Name, small, false, right)
