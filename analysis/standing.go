@@ -180,7 +180,7 @@ func (r *runner) judgeStanding(out *record.Pressure, t *job.PressureTest, res pr
 		switch {
 		case out.Decision == "not determined":
 			n = record.Note{Code: "too-uncertain", Text: "the uncertainty is as large as the change allowed", Facts: n.Facts}
-		case passes(out.Decision) && res.Finding == pressure.LossShown:
+		case record.Passes(out.Decision) && res.Finding == pressure.LossShown:
 			n = record.Note{Code: "loss-within", Facts: n.Facts,
 				Text: "no more than the change agreed, but the pressure fell further than temperature and uncertainty explain: gas was lost, find where"}
 		}
@@ -189,14 +189,12 @@ func (r *runner) judgeStanding(out *record.Pressure, t *job.PressureTest, res pr
 	default:
 		n = record.Note{Code: "no-criterion", Facts: n.Facts, Text: "no largest change was agreed; " + res.Reason.Text}
 	}
-	if o := res.Obstacle; o != nil && passes(out.Decision) {
+	if o := res.Obstacle; o != nil && record.Passes(out.Decision) {
 		out.Decision = "not determined"
 		n = record.Note{Code: o.Code, Text: o.Text, Facts: facts(o.Facts)}
 	}
 	out.Note, out.DecisionReason = &n, n.Text
 }
-
-func passes(decision string) bool { return decision == "pass" || decision == "conditional pass" }
 
 // carry sets the hold's inflow, carried over to the test pressure, beside what
 // the pressure test could have shown.

@@ -41,9 +41,6 @@ func sortedKeys[V any](m map[string]V) []string {
 	return out
 }
 
-func passes(d string) bool { return d == "pass" || d == "conditional pass" }
-func fails(d string) bool  { return d == "fail" || d == "conditional fail" }
-
 // decision of the deciding hold; "not determined" without one that is known here.
 func (b *builder) decision() string {
 	if b.rec.Hold == nil || !b.t.Has("answer.decision."+b.rec.Hold.Decision) {
@@ -76,9 +73,9 @@ func (b *builder) headline() string {
 	d := b.decision()
 	if b.inflow() {
 		switch {
-		case passes(d):
+		case record.Passes(d):
 			return b.w("headline.pass_inflow")
-		case fails(d):
+		case record.Fails(d):
 			return b.w("headline.fail_inflow")
 		}
 		return b.w("headline.open_inflow", "reason", b.decisionReason())
@@ -198,7 +195,7 @@ func (b *builder) act() string {
 	switch {
 	case b.inflow():
 		parts = append(parts, bold(b.w("act.inflow")))
-	case fails(d):
+	case record.Fails(d):
 		parts = append(parts, bold(b.w("act.fail")))
 	case d == "not determined":
 		act := b.w("act.repeat")

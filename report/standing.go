@@ -84,7 +84,7 @@ func (b *builder) pressureText(p *record.Pressure) string {
 // pressureDecision tells the decision and, always beside it, a loss that the readings show.
 func (b *builder) pressureDecision(p *record.Pressure) string {
 	word := b.decisionWord(p.Decision)
-	if p.Lost() && !fails(p.Decision) {
+	if p.Lost() && !record.Fails(p.Decision) {
 		return b.w("pressure.loss_shown", "decision", word)
 	}
 	return word

@@ -42,7 +42,7 @@ func (p *Pressure) Concern() string {
 	switch {
 	case p == nil, p.Note != nil && p.Note.Code == "no-criterion":
 		return ""
-	case p.Decision == "pass" || p.Decision == "conditional pass":
+	case Passes(p.Decision):
 		if p.Lost() {
 			return "pressure test " + p.Decision + ", but the readings show a loss: find it"
 		}

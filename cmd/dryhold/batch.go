@@ -197,7 +197,7 @@ func (a *app) explained(o *issue.Outcome) error {
 }
 
 // faultsOf joins faults with the texts that they point into.
-func (a *app) faultsOf(s issue.Source, company string, list []faultType) *faults {
+func (a *app) faultsOf(s issue.Source, company string, list fault.List) *faults {
 	path := func(name string) string {
 		switch {
 		case filepath.IsAbs(name):

@@ -10,10 +10,9 @@ import (
 	"text/tabwriter"
 
 	"dryhold/analysis/fault"
+	"dryhold/analysis/record"
 	"dryhold/cmd/dryhold/internal/issue"
 )
-
-type faultType = fault.Fault
 
 // outcomeText is the criterion's answer beside the cause: never one without the other.
 func outcomeText(o *issue.Outcome) (decision, cause string) {
@@ -30,7 +29,7 @@ func outcomeText(o *issue.Outcome) (decision, cause string) {
 	case cause == "none":
 		cause = "none named"
 	}
-	if o.Inflow && (o.Decision == "pass" || o.Decision == "conditional pass") {
+	if o.Inflow && record.Passes(o.Decision) {
 		decision += ", but inflow"
 	}
 	return decision, cause

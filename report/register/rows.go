@@ -107,7 +107,7 @@ func (b *book) recordRow(s *sheet, e Entry, replacedBy int) error {
 func headline(h *record.Hold, p *record.Pressure) string {
 	var parts []string
 	switch {
-	case h.Inflow && (h.Decision == "pass" || h.Decision == "conditional pass"):
+	case h.Inflow && record.Passes(h.Decision):
 		parts = append(parts, "criterion met, but the readings show a continuing inflow: find it")
 	case h.Inflow:
 		parts = append(parts, "the readings show a continuing inflow: find it")
