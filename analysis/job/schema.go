@@ -97,6 +97,7 @@ type Key struct {
 // Kind is how a value is written.
 type Kind uint8
 
+// The kinds of values.
 const (
 	Text Kind = iota
 	List      // one text or several

@@ -24,6 +24,7 @@ type (
 
 func (v *Value) read(b []byte, d Dimension) (err error) { *v, err = Parse(string(b), d); return err }
 
+// UnmarshalText of each kind is Parse with its dimension.
 func (q *Pressure) UnmarshalText(b []byte) error    { return q.read(b, DimPressure) }
 func (q *Temperature) UnmarshalText(b []byte) error { return q.read(b, DimTemperature) }
 func (q *Difference) UnmarshalText(b []byte) error  { return q.read(b, DimDifference) }
@@ -81,7 +82,8 @@ func (a Accuracy) Limit(reading, span float64) float64 {
 // signs makes each way to join the terms of an accuracy a plus.
 var signs = strings.NewReplacer("+/-", "+", "±", "+")
 
-// UnmarshalText parses terms joined by "+" or "±", with or without a sign before the first: "± (10 % + 5 micron)".
+// UnmarshalText parses terms joined by "+" or "±", with or without a sign before
+// the first: "± (10 % + 5 micron)".
 func (a *Accuracy) UnmarshalText(b []byte) error {
 	*a = Accuracy{Text: string(b)}
 	text := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(signs.Replace(a.Text)), "+"))
@@ -120,7 +122,7 @@ func (a *Accuracy) add(term string) error {
 	}
 	var q Any
 	if err := q.UnmarshalText([]byte(body)); err != nil {
-		if strings.Contains(err.Error(), "; write ") {
+		if strings.Contains(err.Error(), "; write ") { // it says already what to write
 			return fmt.Errorf("%q: %v", term, err)
 		}
 		return fmt.Errorf("%q: %v; write for example \"10 %% + 5 micron\"", term, err)
@@ -140,14 +142,14 @@ func (a *Accuracy) add(term string) error {
 // MarshalText gives the text back.
 func (a Accuracy) MarshalText() ([]byte, error) { return []byte(a.Text), nil }
 
-// Range is what an instrument can show: "0 to 20000 micron", "30 inHg vac to 500 psig". Low is the lower
-// pressure, in whichever order inches of vacuum were written.
+// Range is what an instrument can show: "0 to 20000 micron", "30 inHg vac to 500 psig".
+// Low is the lower pressure, in whichever order inches of vacuum were written.
 type Range struct {
 	Low, High Value
 	Text      string
 }
 
-// Span is the width in SI.
+// Span is the width in SI; of a pressure from below the air to above it too.
 func (r Range) Span() float64 { return atSea(r.High) - atSea(r.Low) }
 
 // atSea makes ends comparable that are counted from different points.

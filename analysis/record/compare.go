@@ -10,6 +10,7 @@ import (
 // Finding is what a comparison says of one thing in two records.
 type Finding string
 
+// The findings.
 const (
 	Same    Finding = "the same"
 	Differs Finding = "differs" // words, or numbers without an interval
