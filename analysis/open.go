@@ -28,7 +28,7 @@ func (r *runner) notDetermined() {
 	case h.CauseNote != nil && h.CauseNote.Code == belowResolution:
 		r.open("readings-unit", "what made the pressure rise: "+h.CauseReason, rightUnit)
 	case h.Cause == "not determined":
-		r.open("cause", "what made the pressure rise: "+h.CauseReason, longer(h))
+		r.open("cause", "what made the pressure rise: "+h.CauseReason, r.longer(h))
 	}
 	r.open("operating-pressure", "tightness under operating pressure: a hold has at most one atmosphere acting, from outside to inside",
 		"a leak check at operating pressure")
@@ -71,10 +71,12 @@ func (r *runner) settleDecision(h *record.Hold) string {
 }
 
 // longer says which hold would settle the cause.
-func longer(h *record.Hold) string {
+func (r *runner) longer(h *record.Hold) string {
 	switch {
 	case h.CauseNote != nil && h.CauseNote.Code == "too-few-readings":
 		return "a new hold with more readings, at least one a minute"
+	case h.LongerHold == nil && r.rec.Job.Boundary.GaugeAt == "far end":
+		return "a longer hold"
 	case h.LongerHold == nil:
 		return "a longer hold, with the gauge away from the pump side"
 	}

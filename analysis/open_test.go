@@ -25,3 +25,14 @@ func TestOpenUnit(t *testing.T) {
 		}
 	}
 }
+
+// A gauge that stands at the far end already is not to be moved there.
+func TestOpenFar(t *testing.T) {
+	for at, want := range map[string]string{"far end": "a longer hold", "": "a longer hold, with the gauge away from the pump side"} {
+		r := &runner{rec: &record.Record{Job: record.Job{Boundary: record.Boundary{GaugeAt: at}}, Hold: &record.Hold{Cause: "not determined"}}}
+		r.notDetermined()
+		if got := r.rec.Open[0].Settle; got != want {
+			t.Errorf("%q: %q, want %q", at, got, want)
+		}
+	}
+}

@@ -52,6 +52,9 @@ func TestElectricalThroughRun(t *testing.T) {
 		if passed := rows["voltage unbalance"].Decision == "pass"; passed != (c.want < 0.01) {
 			t.Errorf("%s: %q against 1 %%", c.volts, rows["voltage unbalance"].Decision)
 		}
+		if n := rows["voltage unbalance"].Note; n == nil || n.Code != "value-alone" {
+			t.Errorf("%s: %v beside a decision without an uncertainty", c.volts, n)
+		}
 		near(t, "current over plate", rows["current"].Value, "1", 0.8, 1e-9) // 10 A of 12.5 A
 		if d := rows["insulation resistance"].Decision; d != "not judged" {
 			t.Errorf("insulation resistance: %q, want a trend only", d)
@@ -113,11 +116,13 @@ func TestUnknownAccuracyIsTold(t *testing.T) {
 	for tables, want := range map[string]bool{keys: true, keys + "pressure_gauge = \"gauge\"\nthermometer = \"thermometer\"\n": false,
 		keys + "pressure_gauge = \"gauge\"\n": true, strings.NewReplacer("118 psig", "118 psig ± 1 psig", "52 °F", "52 °F ± 1 °F").Replace(keys): false} {
 		told := false
-		for _, w := range runText(t, "R-410A", tables).Warnings {
+		rec := runText(t, "R-410A", tables+"target_superheat = \"12 °F\"\ntolerance = \"3 °F\"\nminutes_steady = 20\n")
+		for _, w := range rec.Warnings {
 			told = told || w.Code == "accuracy-unknown" && w.Where == "start-up"
 		}
-		if told != want {
-			t.Errorf("%s told %t, want %t", tables, told, want)
+		note := rec.Startup.Rows[0].Note
+		if beside := note != nil && note.Code == "accuracy-unknown"; told != want || beside != want {
+			t.Errorf("%s told %t, beside the superheat %t, want %t", tables, told, beside, want)
 		}
 	}
 }

@@ -103,13 +103,26 @@ func (r *runner) startup() {
 	}
 	in := r.startupInput(s)
 	out := &record.Startup{Rows: []record.Judged{}}
+	inexact := map[string]bool{
+		"superheat":  r.inexact(s.PressureGauge, s.SuctionPressure.Value) || r.inexact(s.Thermometer, s.SuctionTemperature.Value),
+		"subcooling": r.inexact(s.PressureGauge, s.LiquidPressure.Value) || r.inexact(s.Thermometer, s.LiquidTemperature.Value),
+	}
+	lower := record.Note{Code: "accuracy-unknown", Where: "start-up",
+		Text: "the accuracy of the gauge or of the thermometer is not stated: the uncertainty is a lower limit"}
 	for _, row := range startup.Evaluate(in) {
-		out.Rows = append(out.Rows, r.judged(row))
+		j := r.judged(row)
+		switch {
+		case j.Note != nil || j.Decision == "not judged":
+		case inexact[row.Name]: // beside the decision too
+			j.Note = &record.Note{Code: lower.Code, Text: lower.Text}
+		case j.U == nil:
+			j.Note = &record.Note{Code: "value-alone", Text: "judged by the value alone: its uncertainty is not stated"}
+		}
+		out.Rows = append(out.Rows, j)
 	}
 	r.rec.Startup = out
-	if r.inexact(s.PressureGauge, s.SuctionPressure.Value, s.LiquidPressure.Value) || r.inexact(s.Thermometer, s.SuctionTemperature.Value, s.LiquidTemperature.Value) {
-		r.warn(record.Note{Code: "accuracy-unknown", Where: "start-up",
-			Text: "the accuracy of the gauge or of the thermometer is not stated: the uncertainty is a lower limit"})
+	if inexact["superheat"] || inexact["subcooling"] {
+		r.warn(lower)
 	}
 }
 

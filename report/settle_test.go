@@ -16,12 +16,17 @@ func TestSettle(t *testing.T) {
 	}{
 		{"cause", "too-few-readings", "more readings", "más lecturas", 0},
 		{"cause", "two-causes", "a hold of about 42 minutes", "una prueba de unos 42\u00a0min", 2520},
+		{"cause", "at the far end", "a longer hold", "una prueba más larga", 0},
 		{"cause", "two-causes", "away from the pump side", "lejos de la bomba", 0},
 		{"decision", "too-uncertain", "a gauge of smaller uncertainty", "un vacuómetro de menor incertidumbre", 0},
 		{"decision", "too-short", "over the whole time agreed", "durante todo el tiempo acordado", 0},
 	} {
 		r := testRecord()
 		r.Hold.CauseNote, r.Hold.DecisionNote, r.Hold.LongerHold = &record.Note{Code: c.why}, &record.Note{Code: c.why}, nil
+		r.Job.Boundary.GaugeAt = "pump side"
+		if c.why == "at the far end" {
+			r.Job.Boundary.GaugeAt = "far end"
+		}
 		if c.longer > 0 {
 			r.Hold.LongerHold = record.Plain(c.longer, "s")
 		}
@@ -30,7 +35,7 @@ func TestSettle(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got := b.settle(&record.Note{Code: c.code, Settle: c.en}); !strings.Contains(got, want) {
+			if got := b.settle(&record.Note{Code: c.code, Settle: c.en}); !strings.Contains(got, want) || c.why == "at the far end" && got != want {
 				t.Errorf("%s, %s, %s: %q, want %q", c.code, c.why, lang, got, want)
 			}
 		}

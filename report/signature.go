@@ -23,13 +23,15 @@ func (b *builder) signature() []section {
 	if b.t.Audience != "warranty" { // which has one page
 		parts[0] += " " + b.w("signature.check", "name", clean(b.rec.Software.Name))
 	}
+	made := b.w("signature.software", "name", clean(b.rec.Software.Name), "version", clean(b.rec.Software.Version))
 	if len(b.opt.Attachments) > 0 {
 		names := make([]string, len(b.opt.Attachments))
 		for i, n := range b.opt.Attachments {
 			names[i] = clean(n)
 		}
-		parts = append(parts, b.w("signature.attached", "files", join(", ", names...)))
+		made = b.w("signature.attached", "files", join(", ", names...)) + " " + made
 	}
+	parts = append(parts, made)
 	if b.t.Audience == "inspector" {
 		parts = append(parts, b.customer()+" "+b.w("fixed.scope"))
 	}
@@ -39,7 +41,6 @@ func (b *builder) signature() []section {
 	if b.rec.Job.Revision > 1 {
 		parts = append(parts, b.w("signature.revision", "number", b.p.count(b.rec.Job.Revision), "amends", clean(b.rec.Job.Amends), "reason", clean(or(b.rec.Job.Reason, b.w("missing.given")))))
 	}
-	parts = append(parts, b.w("signature.software", "name", clean(b.rec.Software.Name), "version", clean(b.rec.Software.Version)))
 	if d := b.opt.Digest; d != "" {
 		parts = append(parts, bold(b.w("signature.digest"))+" "+eights(d))
 	}

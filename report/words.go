@@ -62,8 +62,10 @@ func (b *builder) settle(n *record.Note) string {
 		switch {
 		case n.Code == "cause" && h.LongerHold.Finite():
 			why, facts = "longer", []string{"duration", b.p.duration(h.LongerHold)}
-		case n.Code == "cause" && h.CauseNote != nil:
+		case n.Code == "cause" && h.CauseNote != nil && h.CauseNote.Code == "too-few-readings":
 			why = h.CauseNote.Code
+		case n.Code == "cause" && b.rec.Job.Boundary.GaugeAt == "far end":
+			why = "far-end"
 		case n.Code == "decision" && h.Criterion == nil:
 			why = "no-criterion"
 		case n.Code == "decision" && h.DecisionNote != nil:
