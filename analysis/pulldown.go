@@ -9,24 +9,6 @@ import (
 	"dryhold/analysis/vacuum"
 )
 
-// phases joins those of the evacuation's recording with those of the hold's own.
-func (r *runner) phases(evac, hold vacuum.Result, two bool) {
-	all := evac.Phases
-	if two {
-		all = append(append([]vacuum.Phase(nil), evac.Phases...), hold.Phases...)
-	}
-	for i, p := range all {
-		if next := i + 1; next < len(all) && p.What == vacuum.HoldPhase && all[next].What == vacuum.HoldPhase && all[next].Start.Equal(p.End) {
-			// A stated hold begins shortly after the isolation that the readings show: what lies between belongs to what was before.
-			if n := len(r.rec.Phases); n > 0 {
-				r.rec.Phases[n-1].End = r.stamp(p.End)
-			}
-			continue
-		}
-		r.rec.Phases = append(r.rec.Phases, record.Phase{What: string(p.What), Start: r.stamp(p.Start), End: r.stamp(p.End)})
-	}
-}
-
 func (r *runner) pullDown(p *vacuum.PullDownResult) *record.PullDown {
 	if p == nil {
 		return nil
