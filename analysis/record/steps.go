@@ -1,5 +1,7 @@
 package record
 
+import "strings"
+
 // Pressure is the standing pressure test.
 type Pressure struct {
 	Kind             string    `json:"kind"`
@@ -91,6 +93,34 @@ type LeakCheck struct {
 // Startup is what the running system showed.
 type Startup struct {
 	Rows []Judged `json:"rows"` // in the order of the page
+}
+
+// Concern names what is outside its target, for a table; "" for nothing.
+func (s *Startup) Concern() string {
+	if s == nil {
+		return ""
+	}
+	var list []string
+	for _, r := range s.Rows {
+		if r.Decision == "fail" || r.Decision == "conditional fail" {
+			list = append(list, r.Name+" "+r.Decision)
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "start-up: " + strings.Join(list, ", ")
+}
+
+// Beside is what the tests beside the hold ask for.
+func (r *Record) Beside() []string {
+	var list []string
+	for _, s := range []string{r.Pressure.Concern(), r.Startup.Concern()} {
+		if s != "" {
+			list = append(list, s)
+		}
+	}
+	return list
 }
 
 // Judged is one start-up quantity against its target.

@@ -2,6 +2,16 @@ package record
 
 import "testing"
 
+func TestStartupConcern(t *testing.T) {
+	s := &Startup{Rows: []Judged{{Name: "superheat", Decision: "fail"}, {Name: "subcooling", Decision: "pass"}, {Name: "current", Decision: "conditional fail"}}}
+	if got, want := s.Concern(), "start-up: superheat fail, current conditional fail"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := (&Startup{Rows: s.Rows[1:2]}).Concern(); got != "" {
+		t.Errorf("%q of a start-up that passed", got)
+	}
+}
+
 // A decision answers the agreed change alone: what a table says of a pressure test
 // is a loss beside it, and everything that is not a pass.
 func TestConcern(t *testing.T) {

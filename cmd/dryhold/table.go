@@ -53,9 +53,7 @@ func attention(o *issue.Outcome) []string {
 	if o.Decision != "" && o.Decision != "pass" {
 		list = append(list, "criterion "+o.Decision+": "+o.Reason)
 	}
-	if o.Pressure != "" {
-		list = append(list, o.Pressure)
-	}
+	list = append(list, o.Beside...)
 	for _, f := range jobDoubts(o) {
 		list = append(list, briefly(f))
 	}

@@ -87,7 +87,7 @@ func (b *book) recordRow(s *sheet, e Entry, replacedBy int) error {
 		}
 	}
 	cells := []any{text(r.Job.Number), revision(e), by, b.day(r.Job.Date), text(r.Job.Customer.Name), text(r.Job.Site.Address), text(r.Job.System.Circuit),
-		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h, r.Pressure)),
+		text(r.Job.System.Refrigerant), text(h.Decision), text(h.Cause), text(headline(h, r.Beside())),
 		micron(h.ReadingAtLimit, h.StandardUncertainty), micron(h.Limit, nil), micron(h.Rise, nil), b.power(number(h.LeakRate, asRead)), b.power(low), b.power(high),
 		b.power(number(h.SmallestLeak, rough)), number(c.Added, asRead), number(c.Total, asRead), text(strings.Join(used, ", ")), len(r.Warnings), link(e.Link), text(e.Digest)}
 	if replacedBy == 0 {
@@ -102,9 +102,9 @@ func (b *book) recordRow(s *sheet, e Entry, replacedBy int) error {
 	return s.add(cells, excelize.RowOpts{StyleID: b.old})
 }
 
-// headline keeps a criterion that was met from hiding an inflow, and the hold a
-// pressure test.
-func headline(h *record.Hold, p *record.Pressure) string {
+// headline keeps a criterion that was met from hiding an inflow, and the hold
+// what the other tests ask for.
+func headline(h *record.Hold, beside []string) string {
 	var parts []string
 	switch {
 	case h.Inflow && record.Passes(h.Decision):
@@ -112,10 +112,7 @@ func headline(h *record.Hold, p *record.Pressure) string {
 	case h.Inflow:
 		parts = append(parts, "the readings show a continuing inflow: find it")
 	}
-	if s := p.Concern(); s != "" {
-		parts = append(parts, s)
-	}
-	return strings.Join(parts, "; ")
+	return strings.Join(append(parts, beside...), "; ")
 }
 
 // link is a formula of our own; the path in it is escaped, so that a file's name

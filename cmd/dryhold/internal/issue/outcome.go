@@ -30,7 +30,7 @@ type Outcome struct {
 	Cause    string
 	Settle   string // what would settle a cause that is not determined
 	Inflow   bool
-	Pressure string // what the pressure test asks for
+	Beside   []string // what the tests beside the hold ask for
 	Digest   string
 	Files    []string // names in the output folder
 	Pages    int
@@ -51,6 +51,10 @@ func (e *AmendError) Error() string {
 	return "the job file does not say which record it amends, and why"
 }
 
+// always are warnings true of nearly every job of a firm: what follows from them
+// stands with the cause.
+var always = []string{"gas-dependent", "ice-possible", "gauge-at-pump"}
+
 // tell copies what tables show of the result.
 func (o *Outcome) tell(w *Work) {
 	o.Digest = record.Digest(w.Results)
@@ -59,7 +63,7 @@ func (o *Outcome) tell(w *Work) {
 		if slices.ContainsFunc(o.Doubts, func(f fault.Fault) bool { return f.Doubt && f.Kind == fault.Job && f.Code == n.Code }) {
 			continue // told as a doubt
 		}
-		if n.Code == "gas-dependent" || n.Code == "ice-possible" {
+		if slices.Contains(always, n.Code) {
 			general = append(general, n.Text)
 			continue
 		}
@@ -71,7 +75,7 @@ func (o *Outcome) tell(w *Work) {
 			o.Settle = n.Settle
 		}
 	}
-	o.Pressure = w.Record.Pressure.Concern()
+	o.Beside = w.Record.Beside()
 	if h := w.Record.Hold; h != nil {
 		o.Decision, o.Reason, o.Cause, o.Inflow = h.Decision, h.DecisionReason, h.Cause, h.Inflow
 	}
