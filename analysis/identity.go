@@ -6,6 +6,7 @@ import (
 
 	"dryhold/analysis/fluid"
 	"dryhold/analysis/job"
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -20,7 +21,7 @@ func (r *runner) identity(o Options) {
 	x := &r.rec.Job
 	*x = record.Job{
 		Number: j.Job.Number, Kind: j.Job.Kind, Date: day(j.Job.Date), Timezone: j.Job.Timezone,
-		Barometer: record.Between(pa, pa-z95*u, pa+z95*u, "Pa"), BarometerFrom: from, Altitude: j.Job.Altitude.Text,
+		Barometer: record.Between(pa, pa-quantity.K95*u, pa+quantity.K95*u, "Pa"), BarometerFrom: from, Altitude: j.Job.Altitude.Text,
 		Company:    record.Party{Name: j.Company.Name, Address: j.Company.Address, Phone: j.Company.Phone, Licence: j.Company.Licence, Logo: j.Company.Logo},
 		Technician: record.Party{Name: j.Technician.Name, Certification: j.Technician.Certification},
 		Customer:   record.Party{Name: j.Customer.Name, Contact: j.Customer.Contact},
@@ -88,9 +89,6 @@ func (r *runner) system() record.System {
 	return s
 }
 
-// z95 is the two-sided 95 % factor of a normal distribution.
-const z95 = 1.96
-
 // volume is the circuit's internal volume in m3 with its standard uncertainty.
 type volume struct {
 	v, u float64
@@ -101,16 +99,16 @@ func (v volume) value() *record.Value {
 	if v.v <= 0 {
 		return nil
 	}
-	return record.Between(v.v, math.Max(0, v.v-z95*v.u), v.v+z95*v.u, "m3")
+	return record.Between(v.v, math.Max(0, v.v-quantity.K95*v.u), v.v+quantity.K95*v.u, "m3")
 }
 
 // assumedVolumeU is the relative standard uncertainty of a volume stated without
 // one: 15 % at 95 % (common practice, no source).
-const assumedVolumeU = 0.15 / z95
+const assumedVolumeU = 0.15 / quantity.K95
 
 // tubeU is the relative standard uncertainty of a tube's volume from its length
 // as measured and its tolerance: 5 % at 95 % (common practice, no source).
-const tubeU = 0.05 / z95
+const tubeU = 0.05 / quantity.K95
 
 // volumeOf is the stated volume, or the sum of the pieces: π/4 (D - 2w)² L for
 // tube of outside diameter D and wall w, and the components as stated. The

@@ -148,7 +148,7 @@ func (r *runner) standingRecord(t *job.PressureTest, res pressure.Result, from s
 	}
 	if res.U > 0 {
 		out.Expected = plain(res.Expected, "Pa")
-		out.Change = record.Between(res.Change, res.Change-z95*res.U, res.Change+z95*res.U, "Pa")
+		out.Change = record.Between(res.Change, res.Change-quantity.K95*res.U, res.Change+quantity.K95*res.U, "Pa")
 		out.U = record.Plain(res.U, "Pa")
 	}
 	if l := res.Loss; l != nil {

@@ -242,5 +242,5 @@ func estimate(e startup.Estimate, unit string) *record.Value {
 	if e.U <= 0 {
 		return plain(e.Value, unit)
 	}
-	return record.Between(e.Value, e.Value-z95*e.U, e.Value+z95*e.U, unit)
+	return record.Between(e.Value, e.Value-quantity.K95*e.U, e.Value+quantity.K95*e.U, unit)
 }

@@ -19,7 +19,7 @@ const mostApart = 6
 // that needs no decimals keeps none.
 func (b *builder) apart(y, u, limit, guard *record.Value) (reading, band int) {
 	in := b.p.sys.Vacuum
-	reading = min(quantity.Places(1.96*u.V, in), b.p.gaugePlaces(in))
+	reading = min(quantity.Places(quantity.K95*u.V, in), b.p.gaugePlaces(in))
 	w := 0.0
 	if guard.Finite() {
 		band, w = b.readPlaces(guard), guard.V/in.Scale

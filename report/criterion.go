@@ -73,7 +73,7 @@ func (b *builder) plusMinus(h *record.Hold) string {
 		return b.p.point(y, in)
 	}
 	k, _ := b.apart(y, u, h.Limit, h.GuardBand)
-	half := record.Plain(1.96*u.V, u.Unit)
+	half := record.Plain(quantity.K95*u.V, u.Unit)
 	return b.p.withUnit(b.p.number(y.V, in, k)+nb+"±"+nb+b.p.number(half.V, plainUnit(in), b.readPlaces(half)), in)
 }
 

@@ -148,7 +148,7 @@ func (b *builder) uncertainty() []section {
 	t := table{cols: []column{{b.w("head.component"), 'l'}, {b.w("head.distribution"), 'l'}, {b.w("head.u", "unit", u.Name), 'd'}}}
 	places := 1
 	if h.StandardUncertainty.Finite() {
-		places = min(quantity.Places(1.96*h.StandardUncertainty.V, u)+1, 4)
+		places = min(quantity.Places(quantity.K95*h.StandardUncertainty.V, u)+1, 4)
 	}
 	number := func(v *record.Value) string {
 		if !v.Finite() {
@@ -161,7 +161,7 @@ func (b *builder) uncertainty() []section {
 	}
 	if h.StandardUncertainty.Finite() {
 		t.rows = append(t.rows, []string{bold(b.w("budget.combined")), "", bold(number(h.StandardUncertainty))},
-			[]string{bold(b.w("budget.expanded")), "1.96", bold(number(record.Plain(1.96*h.StandardUncertainty.V, "Pa")))})
+			[]string{bold(b.w("budget.expanded")), "1.96", bold(number(record.Plain(quantity.K95*h.StandardUncertainty.V, "Pa")))})
 	}
 	return []section{b.titled("uncertainty", t)}
 }

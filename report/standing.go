@@ -1,6 +1,7 @@
 package report
 
 import (
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -30,7 +31,7 @@ func (b *builder) pressure() []section {
 		t.rows = append(t.rows, []string{bold(b.w("pressure.change")), b.p.duration(firstValue(p.Duration, within(p.Start, p.End))), bold(b.correctedNumber(p)), "–"})
 	}
 	if p.U.Finite() {
-		t.rows = append(t.rows, []string{b.w("pressure.u"), "", "±" + nb + b.changeNumber(record.Plain(1.96*p.U.V, "Pa")), "–"})
+		t.rows = append(t.rows, []string{b.w("pressure.u"), "", "±" + nb + b.changeNumber(record.Plain(quantity.K95*p.U.V, "Pa")), "–"})
 	}
 	blocks := []block{}
 	if len(t.rows) > 0 {
@@ -156,7 +157,7 @@ func (b *builder) expandedPressure(u *record.Value) string {
 	if !u.Finite() {
 		return "–"
 	}
-	return b.changeText(record.Plain(1.96*u.V, "Pa"))
+	return b.changeText(record.Plain(quantity.K95*u.V, "Pa"))
 }
 
 // changeText is a change of pressure to the places that a pressure has.

@@ -113,7 +113,7 @@ func (b *builder) judgedValue(r record.Judged, v *record.Value) string {
 	u := b.judgedUnit(v)
 	places := 1
 	if r.U.Finite() {
-		places = min(quantity.Places(1.96*r.U.V, u), 1)
+		places = min(quantity.Places(quantity.K95*r.U.V, u), 1)
 	}
 	for _, limit := range []*record.Value{r.Low, r.High} {
 		if limit.Finite() {
@@ -128,7 +128,7 @@ func (b *builder) judgedU(r record.Judged) string {
 		return "–"
 	}
 	u := b.judgedUnit(r.Value)
-	return b.p.withUnit(b.p.number(1.96*r.U.V, u, min(quantity.Places(1.96*r.U.V, u), 1)), u)
+	return b.p.withUnit(b.p.number(quantity.K95*r.U.V, u, min(quantity.Places(quantity.K95*r.U.V, u), 1)), u)
 }
 
 // target is what was aimed at; it does not wrap.

@@ -3,6 +3,7 @@ package report
 import (
 	"strings"
 
+	"dryhold/analysis/quantity"
 	"dryhold/analysis/record"
 )
 
@@ -142,7 +143,7 @@ func (b *builder) expanded(u *record.Value) string {
 	if !u.Finite() {
 		return "–"
 	}
-	return b.asRead(record.Plain(1.96*u.V, u.Unit))
+	return b.asRead(record.Plain(quantity.K95*u.V, u.Unit))
 }
 
 func (b *builder) open() []section {

@@ -50,11 +50,8 @@ func Worst(outcomes ...Outcome) Outcome {
 	return NotDetermined
 }
 
-// guard is the one-sided 95 % quantile of the normal distribution.
-const guard = 1.645
-
 // GuardBand is w = 1.645 u.
-func GuardBand(u float64) float64 { return guard * u }
+func GuardBand(u float64) float64 { return quantity.OneSided95 * u }
 
 // Upper compares y, with standard uncertainty u, with the upper limit L; all in
 // the same unit. NaN, infinity, a negative u and a limit that is not positive

@@ -38,7 +38,7 @@ func (d *decoder) sizes(v reflect.Value, path string) {
 			d.implausible(path, value.Text, "more than zero")
 		case value.SI > most.SI:
 			d.implausible(path, value.Text, "at most "+most.text)
-		case value.U > value.SI/1.96:
+		case value.U > value.SI/quantity.K95:
 			d.implausible(path, value.Text, "an uncertainty of at most 100 %")
 		}
 		return

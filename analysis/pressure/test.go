@@ -6,12 +6,11 @@ import (
 	"strings"
 
 	"dryhold/analysis/fluid"
+	"dryhold/analysis/quantity"
 )
 
-const (
-	z95       = 1.96 // two-sided 95 %
-	detection = 3.29 // 2 · 1.645: errors of both kinds 5 %
-)
+// detection is the factor of a detection limit with errors of both kinds of 5 %.
+const detection = 2 * quantity.OneSided95
 
 // Evaluate works out a test from its start and end. It never fails: what cannot
 // be worked out is in the finding's reason.
@@ -67,21 +66,21 @@ func (r *Result) leak(o Options) {
 		return
 	}
 	r.SmallestLeak = o.Volume * r.SmallestDrop / r.Duration
-	if r.Change >= -z95*r.U {
+	if r.Change >= -quantity.K95*r.U {
 		return
 	}
 	q := -r.Change * o.Volume / r.Duration
-	half := z95 * math.Hypot(q*o.VolumeU, r.U*o.Volume/r.Duration)
+	half := quantity.K95 * math.Hypot(q*o.VolumeU, r.U*o.Volume/r.Duration)
 	r.Loss = &Interval{q, math.Max(0, q-half), q + half}
 }
 
 func (r *Result) judge(o Options) {
-	facts := map[string]float64{"change": r.Change, "expanded": z95 * r.U, "smallest_drop": r.SmallestDrop}
+	facts := map[string]float64{"change": r.Change, "expanded": quantity.K95 * r.U, "smallest_drop": r.SmallestDrop}
 	switch {
-	case r.Change < -z95*r.U:
+	case r.Change < -quantity.K95*r.U:
 		r.conclude(LossShown, Note{Code: "loss", Facts: facts,
 			Text: "the pressure fell further than temperature and uncertainty explain"})
-	case r.Change > z95*r.U:
+	case r.Change > quantity.K95*r.U:
 		r.conclude(NotDetermined, Note{Code: "gained", Facts: facts,
 			Text: "the pressure rose further than the temperature explains: gas was added, or the temperature is not that of the gas"})
 	case r.unfinished(o) != nil:

@@ -35,8 +35,12 @@ func (v Value) Pa(atmosphere float64) float64 {
 // MarshalText gives the text back as it was written.
 func (v Value) MarshalText() ([]byte, error) { return []byte(v.Text), nil }
 
-// z95 is the half-width of a two-sided 95 % interval of a normal distribution.
-const z95 = 1.96
+// Factors of the standard uncertainty, for a normal distribution (JCGM 100, table G.1:
+// 95 % and 90 %, of which half lies on either side).
+const (
+	K95        = 1.96  // coverage factor: half of a two-sided 95 % interval
+	OneSided95 = 1.645 // up to a one-sided 95 % limit
+)
 
 // Parse reads "35 ft", "9.6 L ± 15 %" or "3 lb 4 oz". The decimal mark is a
 // point. An error says what is wrong and how to write it.
@@ -60,7 +64,7 @@ func Parse(text string, dim Dimension) (Value, error) {
 		if math.IsInf(half, 0) {
 			return Value{}, fmt.Errorf("%q behind ± is too large", strings.TrimSpace(spread))
 		}
-		v.U = half / z95
+		v.U = half / K95
 	}
 	return v, nil
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"time"
+
+	"dryhold/analysis/quantity"
 )
 
 // Finding is what a comparison says of one thing in two records.
@@ -140,7 +142,7 @@ func expanded(v, u *Value) *Value {
 	if !v.Finite() || !u.Finite() || v.Confidence > 0 {
 		return v
 	}
-	return Between(v.V, v.V-1.96*u.V, v.V+1.96*u.V, v.Unit)
+	return Between(v.V, v.V-quantity.K95*u.V, v.V+quantity.K95*u.V, v.Unit)
 }
 
 // startup pairs quantities of one name in their order.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryhold/analysis/fluid"
+	"dryhold/analysis/quantity"
 )
 
 // rounding is how far a sum of masses may miss a limit that it meets, as pounds and ounces in kg do.
@@ -40,7 +41,7 @@ func EvaluateCharge(in ChargeInput, refrigerant *fluid.Refrigerant) Charge {
 	if in.AddedStated && in.LineAllowance > 0 {
 		c.Difference = &Estimate{in.Added.Value - in.LineAllowance, in.Added.U}
 	}
-	c.OverPlate = in.Plate > 0 && c.Total.Value > in.Plate*(1+rounding)+1.645*c.Total.U
+	c.OverPlate = in.Plate > 0 && c.Total.Value > in.Plate*(1+rounding)+quantity.OneSided95*c.Total.U
 	if refrigerant == nil || !(c.Total.Value > 0) || math.IsInf(c.Total.Value, 0) {
 		return c
 	}

@@ -103,7 +103,7 @@ func (d *holdFigure) ranges() bool {
 // extent is half the length of the bar of the reading that decides, Pa.
 func (d *holdFigure) extent() float64 {
 	if u := d.r.Hold.StandardUncertainty; u.Finite() {
-		return 1.96 * u.V
+		return quantity.K95 * u.V
 	}
 	return 0
 }

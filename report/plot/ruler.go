@@ -38,7 +38,7 @@ func (d *ruler) draw(w, _ float64) {
 	limit := u.From(h.Limit.V)
 	var bar, guard float64
 	if h.StandardUncertainty.Finite() {
-		bar = 1.96 * h.StandardUncertainty.V / u.Scale
+		bar = quantity.K95 * h.StandardUncertainty.V / u.Scale
 	}
 	if h.GuardBand.Finite() {
 		guard = h.GuardBand.V / u.Scale
@@ -143,7 +143,7 @@ func (d *ruler) value() string {
 	if !d.h.StandardUncertainty.Finite() || d.h.StandardUncertainty.V <= 0 {
 		return d.o.level(v)
 	}
-	e := 1.96 * d.h.StandardUncertainty.V
+	e := quantity.K95 * d.h.StandardUncertainty.V
 	n := quantity.Places(e, u)
 	return d.o.number(v, u, n) + "\u00a0±\u00a0" + d.o.number(e, quantity.Unit{Scale: u.Scale}, n) + " (95\u00a0%)"
 }
