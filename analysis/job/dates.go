@@ -70,6 +70,16 @@ func (d *decoder) day() string {
 	return exampleDay.Format(time.DateOnly)
 }
 
+// oddYear refuses a day that no job can be of, nor a calibration, and which a slip
+// of the pen makes; nil for any other.
+func oddYear(t time.Time) *fault.Fault {
+	const first, last = 1990, 2199
+	if y := t.Year(); y < first || y > last {
+		return &fault.Fault{Code: "date", Found: fmt.Sprintf("the year %d", y), Expected: fmt.Sprintf("a year from %d to %d", first, last), Mend: "correct the year"}
+	}
+	return nil
+}
+
 func (d *decoder) date(p *Date, x any, src string) {
 	t, ok := x.(time.Time)
 	if !ok || t.Location().String() != localDate {
@@ -82,8 +92,8 @@ func (d *decoder) date(p *Date, x any, src string) {
 		d.fault(src, f)
 		return
 	}
-	if t.Year() < 1990 || t.Year() > 2199 {
-		d.fault(src, fault.Fault{Code: "date", Found: fmt.Sprintf("the year %d", t.Year()), Expected: "a year from 1990 to 2199", Mend: "correct the year"})
+	if odd := oddYear(t); odd != nil {
+		d.fault(src, *odd)
 		return
 	}
 	p.Time = time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, d.job.Zone)
@@ -106,8 +116,8 @@ func (d *decoder) dateTime(p *DateTime, x any, src string) {
 		f.Found, f.Mend = "a date without a time", "write "+t.Format(time.DateOnly)+"T13:05:00 with the right time"
 	case kind == localTime:
 		f.Found, f.Mend = "a time without a date", "write the date before it, for example "+d.day()+"T"+t.Format(time.TimeOnly)
-	case t.Year() < 1990 || t.Year() > 2199:
-		f.Found, f.Expected, f.Mend = fmt.Sprintf("the year %d", t.Year()), "a year from 1990 to 2199", "correct the year"
+	case oddYear(t) != nil:
+		f = *oddYear(t)
 	case kind == localDateTime:
 		d.local(p, t, src)
 		return

@@ -95,7 +95,7 @@ func (d *decoder) checkPressures() {
 // °F written as °C, or the other way round.
 func (d *decoder) checkTemperatures() {
 	between := func(path string, q quantity.Temperature, low, high float64) {
-		if t := q.SI - 273.15; q.Given() && (t < low || t > high) {
+		if t := quantity.Celsius.From(q.SI); q.Given() && (t < low || t > high) {
 			d.faultIn(path, fault.Fault{Code: "plausible", Found: q.Text, Expected: fmt.Sprintf("a temperature from %g °C to %g °C", low, high),
 				Mend: "look whether it was read in °C or in °F"})
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dryhold/analysis/fluid"
+	"dryhold/analysis/quantity"
 )
 
 // Substances that the two rules treat apart; every other refrigerant in the
@@ -11,7 +12,7 @@ import (
 var (
 	annexII       = map[string]bool{"R-1234yf": true}
 	notFluorogas  = map[string]bool{"R-290": true, "R-22": true} // R-22 falls under rules for the ozone layer
-	fifteenPounds = 15 * 0.45359237                              // kg
+	fifteenPounds = quantity.Pound.SI(15)
 )
 
 // duties lists the leak-check duties that follow from a charge in kg. Whether a

@@ -19,9 +19,10 @@ type Recovery struct {
 
 const (
 	table1        = "40 CFR 82.156(a), Table 1"
-	twoHundred    = 200 * 0.45359237 // kg, 200 lb
 	classesMemory = "the class was found from the saturation pressure at 104 °F by the limits of 40 CFR 82.152 (45, 170 and 355 psia), from memory"
 )
+
+var twoHundred = quantity.Pound.SI(200) // kg
 
 // RecoveryLevel returns the level for a refrigerant and a full charge in kg;
 // old is for recovery machines made before 15 November 1993. A charge of 0 is
