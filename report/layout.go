@@ -1,7 +1,7 @@
 package report
 
-// fitted is the layout of a record: as close as saves a page, and with no page that
-// begins with the sign-off where the section before it can go there too.
+// fitted is the layout of a record: as close as saves a page, and with no page that begins with the sign-off, or
+// with what the signature means, where the section before the sign-off can go there too.
 func (b *builder) fitted(size [3]float64) *flow {
 	f := b.drawnTogether(size)
 	if b.before == "" {
@@ -54,15 +54,18 @@ func (b *builder) layout(size [3]float64) *flow {
 		f.apart = 2.5
 	}
 	f.add(section{wide: true, blocks: b.front()})
-	last := ""
+	last, signed := "", ""
 	b.before = ""
 	for _, name := range b.t.Sections {
 		for i, sec := range b.section(name) {
 			sec.fresh = sec.fresh || i == 0 && name == b.turn
 			page, n := f.page, len(f.out)
 			f.add(sec)
-			if name == "signoff" && f.out[n].page > page {
-				b.before = last
+			if name == "signoff" {
+				signed = last
+			}
+			if (name == "signoff" || name == "signature") && f.out[n].page > page {
+				b.before = signed
 			}
 			last = name
 			if name == "signature" {

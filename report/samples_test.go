@@ -95,7 +95,7 @@ func TestSamplePages(t *testing.T) {
 	})
 }
 
-// TestSignoffInCompany: no page begins with the sign-off, so none holds nothing else.
+// TestSignoffInCompany: no page begins with the sign-off or with what the signature means, so none holds nothing else.
 func TestSignoffInCompany(t *testing.T) {
 	const top = 22 * mm // of the text on pages after the first, under the running head
 	eachSample(t, func(t *testing.T, s sample, o Options, _ *Drawn, all []text) {
@@ -103,14 +103,14 @@ func TestSignoffInCompany(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		first := map[int]text{}
+		first := map[int]text{} // titles stand at the left
 		for _, x := range all {
-			if f, ok := first[x.page]; x.page > 0 && x.y > top && (!ok || x.y < f.y || x.y == f.y && x.x < f.x) {
+			if f, ok := first[x.page]; x.page > 0 && x.y > top && (!ok || x.x < f.x || x.x == f.x && x.y < f.y) {
 				first[x.page] = x
 			}
 		}
 		for page, x := range first {
-			if x.s == b.w("section.signoff") {
+			if x.s == b.w("section.signoff") || x.s != "" && strings.HasPrefix(b.w("section.signature"), x.s) { // its first line
 				t.Errorf("page %d begins with %q", page+1, x.s)
 			}
 		}
