@@ -15,7 +15,7 @@ func openText(name string, data []byte, o Options, in *Input, rep *report) (*tab
 		return nil, nil
 	}
 	if len(data) > maxText {
-		return stop("too-large", fmt.Sprintf("the file is larger than %d MiB", maxText>>20), "split the export, or log at a longer interval")
+		return stop("size", fmt.Sprintf("the file is larger than %d MiB", maxText>>20), "split the export, or log at a longer interval")
 	}
 	data, encoding, err := decode(data)
 	if err != nil {
@@ -41,7 +41,7 @@ func openText(name string, data []byte, o Options, in *Input, rep *report) (*tab
 			Expected: "none, or one before and one behind a text", Mend: "export the file again; or take the mark out in a copy of the file, and keep the original beside it"})
 		return nil, nil
 	case err != nil:
-		return stop("text", err.Error(), "export the file again, or split it")
+		return stop("size", err.Error(), "export the file again, or split it")
 	}
 	if stated != 0 { // the "sep=" line is a row of the file
 		for i := range t.rows {

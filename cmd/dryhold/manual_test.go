@@ -18,7 +18,7 @@ func TestEveryFaultIsExplained(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	code := regexp.MustCompile(`(?:fault\.Fault\{|\{\{|[^.\w]Fault\{)(?:Kind: [\w.]+, )?Code: +"([a-z]+(?:-[a-z]+)*)"|(?:cellFault|doubt)\("([a-z-]+)"`)
+	code := regexp.MustCompile(`(?:fault\.Fault\{|\{\{|[^.\w]Fault\{)(?:Kind: [\w.]+, )?Code: +"([a-z]+(?:-[a-z]+)*)"|(?:cellFault|doubt|stop|bad)\("([a-z-]+)"|\.Code(?:, \w+\.\w+)* = "([a-z-]+)"`)
 	found := 0
 	for _, dir := range []string{"../../analysis/job", "../../analysis/load", "../../analysis/readings", "../../analysis/form", "../../analysis", ".", "internal/issue"} {
 		files, _ := filepath.Glob(filepath.Join(dir, "*.go"))
@@ -32,7 +32,7 @@ func TestEveryFaultIsExplained(t *testing.T) {
 			}
 			for _, m := range code.FindAllStringSubmatch(string(source), -1) {
 				found++
-				if name := m[1] + m[2]; !strings.Contains(string(text), "\n## "+name+"\n") {
+				if name := m[1] + m[2] + m[3]; !strings.Contains(string(text), "\n## "+name+"\n") {
 					t.Errorf("%s: the fault %q has no section in help/faults.md", path, name)
 				}
 			}
