@@ -56,45 +56,17 @@ func (d *pullDown) asked(level float64) bool {
 	})
 }
 
+// levels marks the levels that were reached, with their times where these have room.
 func (d *pullDown) levels() {
 	a, p, u := d.a, d.p, d.o.Units.Vacuum
-	var taken []float64
+	taken := append(d.triple(), d.lowest()...)
 	free := func(y float64) bool {
 		return !slices.ContainsFunc(taken, func(t float64) bool { return math.Abs(t-y) < 8.5 })
 	}
-	if tp := u.From(triplePoint); tp > a.y0 && tp < a.y1 {
-		s := d.o.Word("plot.triple", "level", d.o.named(d.o.level(triplePoint)))
-		end := d.clear() - 4
-		if end-face.Width(s, false)*small < a.x+4 {
-			end = a.x + a.w - 4
-		}
-		y := a.py(tp) + 3.2
-		if a.py(math.Pow(10, math.Ceil(math.Log10(tp))))-a.py(tp) < 12 { // a grid line stands close above
-			y = a.py(tp) - 7.5
-		}
-		d.over(end-face.Width(s, false)*small, y, s)
-		taken = append(taken, y+2.5)
+	start := 0.0
+	if d.r.PullDown != nil {
+		start, _ = d.minutes(d.r.PullDown.Start)
 	}
-	if pd := d.r.PullDown; pd != nil && pd.Lowest.Finite() {
-		if end, ok := d.minutes(pd.End); ok && a.shown(end, u.From(pd.Lowest.V)) {
-			x, y := a.px(end), a.clamp(a.py(u.From(pd.Lowest.V)))
-			p.disc(x, y, 2, White)
-			s := d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V))
-			if ty := y - 9; ty >= a.y+2 {
-				taken = append(taken, ty+2.5)
-				d.over(x-4-face.Width(s, false)*small, ty, s)
-			} else { // close to the axis the curve comes down at the left
-				taken = append(taken, y+7.5)
-				d.over(x+4, y+5, s)
-			}
-		}
-	}
-	start, _ := d.minutes(func() string {
-		if d.r.PullDown != nil {
-			return d.r.PullDown.Start
-		}
-		return ""
-	}())
 	const most = 4
 	named := 0
 	for _, m := range d.marks() {
@@ -113,6 +85,47 @@ func (d *pullDown) levels() {
 		taken = append(taken, y+4)
 		d.over(x+5, y+1.5, s)
 	}
+}
+
+// triple names the triple point of water, and tells the heights that the name takes.
+func (d *pullDown) triple() []float64 {
+	a := d.a
+	tp := d.o.Units.Vacuum.From(triplePoint)
+	if tp <= a.y0 || tp >= a.y1 {
+		return nil
+	}
+	s := d.o.Word("plot.triple", "level", d.o.named(d.o.level(triplePoint)))
+	end := d.clear() - 4
+	if end-face.Width(s, false)*small < a.x+4 {
+		end = a.x + a.w - 4
+	}
+	y := a.py(tp) + 3.2
+	if a.py(math.Pow(10, math.Ceil(math.Log10(tp))))-a.py(tp) < 12 { // a grid line stands close above
+		y = a.py(tp) - 7.5
+	}
+	d.over(end-face.Width(s, false)*small, y, s)
+	return []float64{y + 2.5}
+}
+
+// lowest marks the lowest pressure, and tells the heights that its name takes.
+func (d *pullDown) lowest() []float64 {
+	a, u, pd := d.a, d.o.Units.Vacuum, d.r.PullDown
+	if pd == nil || !pd.Lowest.Finite() {
+		return nil
+	}
+	end, ok := d.minutes(pd.End)
+	if !ok || !a.shown(end, u.From(pd.Lowest.V)) {
+		return nil
+	}
+	x, y := a.px(end), a.clamp(a.py(u.From(pd.Lowest.V)))
+	d.p.disc(x, y, 2, White)
+	s := d.o.Word("plot.lowest", "level", d.o.level(pd.Lowest.V))
+	if ty := y - 9; ty >= a.y+2 {
+		d.over(x-4-face.Width(s, false)*small, ty, s)
+		return []float64{ty + 2.5}
+	}
+	d.over(x+4, y+5, s) // close to the axis the curve comes down at the left
+	return []float64{y + 7.5}
 }
 
 // over writes s over the grid: on the ground that the figure has there.
