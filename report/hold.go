@@ -54,15 +54,19 @@ func (b *builder) hold() []section {
 	blocks = append(blocks, t)
 	sec := b.titled("hold", blocks...)
 	found := b.w("hold.found." + or(h.Found, "detected"))
-	ambient := ""
-	if h.Ambient.Finite() {
-		ambient = b.w("hold.ambient", "low", b.p.temperature(record.Plain(h.Ambient.Low, "K")), "high", b.p.temperature(record.Plain(h.Ambient.High, "K")))
-		if h.Ambient.Confidence == 0 && h.Ambient.Low == 0 {
-			ambient = b.w("hold.ambient_one", "value", b.p.temperature(h.Ambient))
-		}
-	}
-	sec.note = join("\n", found, ambient, sec.note)
+	sec.note = join("\n", found, b.ambient(h.Ambient), sec.note)
 	return []section{sec}
+}
+
+// ambient is the ambient temperature during the hold, "" where it is not known.
+func (b *builder) ambient(v *record.Value) string {
+	switch {
+	case !v.Finite():
+		return ""
+	case v.Confidence == 0 && v.Low == 0:
+		return b.w("hold.ambient_one", "value", b.p.temperature(v))
+	}
+	return b.w("hold.ambient", "low", b.p.temperature(record.Plain(v.Low, "K")), "high", b.p.temperature(record.Plain(v.High, "K")))
 }
 
 // holdCaption explains what the figure shows, and nothing that it does not.
