@@ -42,15 +42,7 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 	case job.Instant:
 		return r.date(sheet, cell, k, instantText, "2006-01-02T15:04:05", "a date with a time, or a text such as "+r.day+" 13:05:00")
 	case job.YesNo:
-		switch strings.ToLower(shown) {
-		case "yes", "y", "true", "1":
-			return "true"
-		case "no", "n", "false", "0":
-			return "false"
-		}
-		r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "yes or no")
-		r.mend("yes or no, or leave the cell empty")
-		return ""
+		return r.yesNo(sheet, cell, shown, k)
 	case job.Number:
 		number, ok := r.number(sheet, cell)
 		if !ok {
@@ -77,6 +69,18 @@ func (r *reader) value(sheet, cell string, k job.Key, unit string) string {
 		return ""
 	}
 	return quote(shown)
+}
+
+func (r *reader) yesNo(sheet, cell, shown string, k job.Key) string {
+	switch strings.ToLower(shown) {
+	case "yes", "y", "true", "1":
+		return "true"
+	case "no", "n", "false", "0":
+		return "false"
+	}
+	r.add(sheet, cell, k.Path, fmt.Sprintf("%q", shown), "yes or no")
+	r.mend("yes or no, or leave the cell empty")
+	return ""
 }
 
 // noResult reports whether a cell's formula has no result that is stored, or an
