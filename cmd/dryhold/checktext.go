@@ -3,10 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"sort"
 	"strings"
 	"time"
 
+	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 	"dryhold/analysis/readings"
 	"dryhold/analysis/record"
@@ -43,12 +45,13 @@ func (a *app) showJob(s issue.Source, w *issue.Work) {
 		fmt.Fprint(a.out, "\n  no firm is named: the record says so, and a key that is made for it bears no firm's name\n")
 	}
 	if r := w.Record; r != nil && (r.Hold != nil || r.Pressure != nil) {
-		a.showTests(r)
+		a.showTests(r, w.Doubts)
 	}
 }
 
-// showTests says what the readings show, and what they do not and why.
-func (a *app) showTests(r *record.Record) {
+// showTests says what the readings show, and what they do not and why. Doubts are
+// told by themselves.
+func (a *app) showTests(r *record.Record, doubts fault.List) {
 	line := func(what, found, why string) {
 		if why != "" {
 			found += ": " + why
@@ -70,7 +73,9 @@ func (a *app) showTests(r *record.Record) {
 		}
 	}
 	for _, n := range r.Warnings {
-		line("note", n.Text, "")
+		if !slices.ContainsFunc(doubts, func(f fault.Fault) bool { return f.Error() == n.Text }) {
+			line("note", n.Text, "")
+		}
 	}
 }
 
