@@ -50,20 +50,20 @@ func openBook(f File, o Options, in *Input, rep *report) (*table, *layout) {
 	return b.find(f.Name, o, rep)
 }
 
+// candidate is a sheet with a header of readings.
+type candidate struct {
+	t   *table
+	lay *layout
+}
+
 // find reads the stated sheet, or all, and takes the one that has a time and a
 // pressure. A sheet that can't be read stops the file even where another one
 // would do, since the damage may be anywhere.
 func (b *book) find(name string, o Options, rep *report) (*table, *layout) {
-	type candidate struct {
-		t   *table
-		lay *layout
-	}
 	var fits []candidate
 	var why fault.Fault
-	var names []string
 	hidden := ""
 	for _, ref := range b.sheets {
-		names = append(names, fmt.Sprintf("%q", ref.name))
 		if o.Sheet != "" && !strings.EqualFold(strings.TrimSpace(o.Sheet), strings.TrimSpace(ref.name)) || ref.part == "" {
 			continue
 		}
@@ -75,37 +75,49 @@ func (b *book) find(name string, o Options, rep *report) (*table, *layout) {
 		}
 		t.file = name
 		lay, f := findLayout(t, o)
-		if lay != nil && (o.Sheet != "" || !ref.hidden) {
+		switch {
+		case lay != nil && (o.Sheet != "" || !ref.hidden):
 			fits = append(fits, candidate{t, lay})
-		} else if lay != nil {
+		case lay != nil:
 			hidden = ref.name
-		} else if lay == nil && (why.Code == "" || why.Code == "header" && f.Code == "no-rows" || len(t.rows) > 0 && why.Found == "no rows") {
+		case why.Code == "" || why.Code == "header" && f.Code == "no-rows" || len(t.rows) > 0 && why.Found == "no rows":
 			why = f
 		}
 	}
-	switch {
-	case len(fits) == 1:
+	if len(fits) == 1 {
 		return fits[0].t, fits[0].lay
+	}
+	rep.add(b.unfit(name, o, fits, hidden, why))
+	return nil, nil
+}
+
+// unfit says why not one sheet was found: several fit, or only a hidden one does,
+// or none; why is then what the likeliest lacks.
+func (b *book) unfit(name string, o Options, fits []candidate, hidden string, why fault.Fault) fault.Fault {
+	switch {
 	case len(fits) > 1:
 		var have, lines []string
 		for _, c := range fits {
 			have = append(have, fmt.Sprintf("%q", c.t.sheet))
 			lines = append(lines, fmt.Sprintf("sheet = %q", c.t.sheet))
 		}
-		why = fault.Fault{Code: "sheets", File: name, Found: "readings in several sheets: " + strings.Join(have, ", "), Expected: "one",
+		return fault.Fault{Code: "sheets", File: name, Found: "readings in several sheets: " + strings.Join(have, ", "), Expected: "one",
 			Mend: "say which in job.toml: [[readings]] " + strings.Join(lines, " or ") + "; where they are one recording, save each as CSV and name both files"}
 	case hidden != "":
-		why = fault.Fault{Code: "sheet", File: name, Sheet: hidden, Found: "readings in a hidden sheet only", Expected: "a sheet that can be seen",
+		return fault.Fault{Code: "sheet", File: name, Sheet: hidden, Found: "readings in a hidden sheet only", Expected: "a sheet that can be seen",
 			Mend: fmt.Sprintf("if these are the readings, say so in job.toml: [[readings]] sheet = %q", hidden)}
 	case o.Sheet != "" && why.Code == "":
-		why = fault.Fault{Code: "sheet", File: name, Key: "readings.sheet", Found: fmt.Sprintf("no sheet %q; the sheets are %s", o.Sheet, strings.Join(names, ", ")),
+		names := make([]string, len(b.sheets))
+		for i, ref := range b.sheets {
+			names[i] = fmt.Sprintf("%q", ref.name)
+		}
+		return fault.Fault{Code: "sheet", File: name, Key: "readings.sheet", Found: fmt.Sprintf("no sheet %q; the sheets are %s", o.Sheet, strings.Join(names, ", ")),
 			Expected: "one of them", Mend: "correct sheet in job.toml"}
 	case why.Code == "":
-		why = fault.Fault{Code: "header", File: name, Found: "no sheet with readings", Expected: "a sheet that names a time and a pressure",
+		return fault.Fault{Code: "header", File: name, Found: "no sheet with readings", Expected: "a sheet that names a time and a pressure",
 			Mend: "look whether this is the right workbook; where it is, export the readings again, as CSV"}
 	}
-	rep.add(why)
-	return nil, nil
+	return why
 }
 
 // relationships of a part: id to target and type.
