@@ -13,7 +13,6 @@ package samples
 import (
 	"fmt"
 	"path"
-	"slices"
 	"time"
 
 	"dryhold/samples/sim"
@@ -58,16 +57,6 @@ func Files() (map[string][]byte, error) {
 		files[path.Join(j.name, "SOURCE.md")] = source(j, facts)
 	}
 	return files, nil
-}
-
-// Names lists the jobs' folders in order.
-func Names() []string {
-	var names []string
-	for _, j := range jobs() {
-		names = append(names, j.name)
-	}
-	slices.Sort(names)
-	return names
 }
 
 // A row is one reading of any log: pressure in Pa, temperature in K.
