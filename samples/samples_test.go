@@ -8,8 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"strconv"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
