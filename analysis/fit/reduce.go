@@ -2,7 +2,7 @@ package fit
 
 import "math"
 
-const maxSoft = 12
+const maxSoft = 13
 
 // reduced is a candidate with its nuisance integrated out: the log-likelihood of the coefficients of interest is
 //

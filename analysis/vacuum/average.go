@@ -51,7 +51,7 @@ const colTime, colDrift = 0, 1
 
 // newHypotheses builds the common columns.
 func newHypotheses(b rows, past before, ambient, volume float64) *hypotheses {
-	h := &hypotheses{b: b, warped: warp(b.t, b.p), before: past, swing: slices.Max(b.p) - slices.Min(b.p), ambient: ambient, volume: volume}
+	h := &hypotheses{b: b, warped: warp(b.t, b.p, past.sign <= 0), before: past, swing: slices.Max(b.p) - slices.Min(b.p), ambient: ambient, volume: volume}
 	end := h.end()
 	h.add(func(i int) float64 { return b.t[i] / end })
 	h.add(h.drift())

@@ -9,7 +9,7 @@ import (
 // and of moisture within the equalisation where none is named.
 const (
 	leakBeside  = 0.05
-	moistBeside = 0.25
+	moistBeside = 0.20
 	moistHidden = 0.25
 )
 

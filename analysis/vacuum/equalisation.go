@@ -44,6 +44,7 @@ type transient struct {
 	gain  float64 // how large it can be, see [hypotheses.size]
 	col   int
 	near  [2]int // columns of a faster and a slower one
+	held  [2]int // columns of what it holds up of a steady inflow, at a shorter and a longer time
 	lag   int    // column of what flows through the line during the hold; 0: not known yet
 	prior float64
 }
@@ -148,15 +149,18 @@ const spreadLn = 1.0
 //
 //	d(p2-p1)/dt = -(p2-p1)/τ · (p+pm)/(p0+pm)
 //
-// and exp(-s/τ) with ds = (p+pm)/(p0+pm) dt solves it for a pressure p that changes, here the mean of the gauge's and of
-// that at the end, to which the other side is nearer. pm is where both parts are equal.
-func warp(t, p []float64) []float64 {
+// and exp(-s/τ) with ds = (p+pm)/(p0+pm) dt solves it for a pressure p that changes: that at the gauge, and at the pump side, where the
+// other part is above it, a fifth of the way to that at the end. pm is where both parts are equal.
+func warp(t, p []float64, pumpSide bool) []float64 {
 	s := make([]float64, len(t))
 	if len(t) == 0 {
 		return s
 	}
-	last := p[len(p)-1]
-	f := func(i int) float64 { return ((p[i]+last)/2 + equalParts) / ((p[0]+last)/2 + equalParts) }
+	own, other := 1.0, 0.0
+	if pumpSide {
+		own, other = 0.8, 0.2*p[len(p)-1]
+	}
+	f := func(i int) float64 { return (own*p[i] + other + equalParts) / (own*p[0] + other + equalParts) }
 	s[0] = t[0] * f(0)
 	for i := 1; i < len(t); i++ {
 		s[i] = s[i-1] + (t[i]-t[i-1])*(f(i)+f(i-1))/2
@@ -167,3 +171,38 @@ func warp(t, p []float64) []float64 {
 // equalParts is the pressure at which the laminar and the molecular conductance of a line are equal, Pa:
 // 135 D p = 12.1 (mbar, cm) for D of 0.6 to 2 cm is 4 to 14 Pa.
 const equalParts = 9
+
+// steady adds the column of what a line holds up of a steady inflow, which began with the isolation and raises the pressure by 1 in the hold.
+func (h *hypotheses) steady(tau float64) int {
+	c := make([]float64, len(h.b.t))
+	held, t, s := 0.0, 0.0, 0.0
+	for i := range c {
+		dt, ds := h.b.t[i]-t, h.warped[i]-s
+		if e := math.Exp(-ds / tau); ds > 0 {
+			held = held*e + dt/ds*tau*(1-e)
+		}
+		c[i] = held / h.end()
+		t, s = h.b.t[i], h.warped[i]
+	}
+	h.cols = append(h.cols, c)
+	return len(h.cols) - 1
+}
+
+// lagShare is, of a transient's gain, the standard deviation of the part of the gas that a line holds up.
+const lagShare = 0.75
+
+// lags appends what the line holds up of the hold's own gas: between two volumes the ratio of the other to the gauge's of the gas from the gauge's side,
+// and -1 of that from the other. Of a steady inflow, whose rise is known, its shape is known but for the line's time; of moisture it
+// is that of what is seen.
+func (k *kind) lags(out []fit.Soft, x *fit.Solution) []fit.Soft {
+	sd := lagShare * k.trans.gain
+	if !k.leak || k.moist || x == nil {
+		out = append(out, fit.Soft{Col: k.trans.lag, SD: sd})
+	}
+	if k.leak && x != nil {
+		for _, c := range k.trans.held {
+			out = append(out, fit.Soft{Col: c, SD: sd*x.A + 1e-3})
+		}
+	}
+	return out
+}

@@ -40,7 +40,7 @@ func fitHold(b rows, count []float64, nz noise, past before, ambient, volume flo
 	for _, t := range all {
 		if share[t] > likely {
 			if t.tau > 0 {
-				t.lag = f.lagging(y, t.tau)
+				t.lag, t.held = f.lagging(y, t.tau), [2]int{f.steady(t.tau / 1.5), f.steady(t.tau * 1.5)}
 			}
 			some = append(some, t)
 		}

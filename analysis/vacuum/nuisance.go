@@ -18,7 +18,7 @@ const (
 )
 
 // softs is the most nuisance columns that a candidate has.
-const softs = 11
+const softs = 13
 
 // soft appends the nuisance of a candidate that is solved by x (nil: not yet, then of any with the same transient): the transient
 // itself, the ambient's drift, and the error of the model, in proportion to what is modelled. A part of the moisture
@@ -38,7 +38,7 @@ func (h *hypotheses) soft(out []fit.Soft, k *kind, x *fit.Solution) []fit.Soft {
 		}
 	}
 	if k.trans.lag > 0 {
-		out = append(out, fit.Soft{Col: k.trans.lag, SD: 0.75 * k.trans.gain})
+		out = k.lags(out, x)
 	}
 	out = append(out, fit.Soft{Col: h.hoses, SD: 0.3 * (h.before.p + 3)})
 	if !k.moist {

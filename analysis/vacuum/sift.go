@@ -7,8 +7,9 @@ import (
 )
 
 const (
-	hopeless = 60 // the log-likelihood ratio to the best, in units of the scatter found, below which a candidate is not looked at again
-	useless  = 15 // the logarithm of the ratio to the greatest of prior times likelihood, below which it is not averaged over
+	hopeless = 60   // the log-likelihood ratio to the best, in units of the scatter found, below which a candidate is not looked at again
+	alike    = 1e-6 // the same between two ways to solve a candidate that only rounding tells apart
+	useless  = 15   // the logarithm of the ratio to the greatest of prior times likelihood, below which it is not averaged over
 )
 
 // sift solves the candidates, finds the scatter about the best, and keeps those that can count, each with the error of its model in
@@ -98,9 +99,9 @@ func (f *fitted) adapt(rough []fit.Solution) []fit.Solution {
 		c := f.cands[i]
 		c.Soft = f.soft(buffer[:0], &k, &rough[i])
 		x := f.design.Solve(c, 1)
-		if k.leak && last == i-1 && x.LogLike < out[n-1].LogLike { // it is the candidate before with a leak, and can't be less likely
+		if k.leak && last == i-1 && x.LogLike < out[n-1].LogLike-alike { // it is the candidate before with a leak, and can't be less likely
 			c.Soft = f.soft(buffer[:0], &f.kinds[n-1], &out[n-1])
-			if y := f.design.Solve(c, 1); y.LogLike > x.LogLike {
+			if y := f.design.Solve(c, 1); y.LogLike > x.LogLike+alike {
 				x = y
 			}
 		}

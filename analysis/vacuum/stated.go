@@ -21,12 +21,13 @@ func (c *cuts) isolated(x Span) (Span, []Warning) {
 			if iso.until <= start+shortest || at >= end-shortest {
 				continue
 			}
-			late := iso.start.low-iso.start.delay > start+tol
+			by := iso.start.low - iso.start.delay - start
+			late := by > tol
 			switch {
 			case late && iso.why == "":
 				say("start-later", at, at-start, "the readings show that the pump was shut off at %s, %s after the start that is stated: the later time counts")
 				x.Start = c.at(at)
-			case late:
+			case by > 2*tol:
 				say("start-doubtful", at, at-start, "the readings may show that the pump was shut off at %s, %s after the start that is stated: check the time")
 			}
 			if iso.why == "" && iso.restarted && iso.until < end-tol {
