@@ -202,7 +202,7 @@ func (r *runner) ask(res vacuum.Result, id string) {
 	if len(res.Candidates) == 0 {
 		r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "hold-unclear", File: r.fileOf(id), Key: "hold.start",
 			Found: "no isolation of the pump is seen in these readings", Expected: "the start and end of the hold in job.toml",
-			Mend: fmt.Sprintf("write when the pump was isolated and when the hold ended: [hold] start = %[1]sTHH:MM:SS and end = %[1]sTHH:MM:SS", r.day(id))})
+			Mend: "write under [hold] in job.toml when the pump was isolated and when the hold ended" + r.blank(id)})
 		return
 	}
 	b.WriteString("write under [hold] in job.toml when the pump was isolated and when the hold ended; the readings suggest")
@@ -216,12 +216,14 @@ func (r *runner) ask(res vacuum.Result, id string) {
 		Found: "when the pump was isolated is not plain from these readings", Expected: "the start and end of the hold in job.toml", Mend: b.String()})
 }
 
-// day is that of a recording's first reading, for examples.
-func (r *runner) day(id string) string {
+// blank is a hold's start and end for the times to be put in, with what the readings say of them.
+func (r *runner) blank(id string) string {
+	day, span := r.job.Job.Date.Format(time.DateOnly), ""
 	if s := r.series[id]; s != nil && s.Len() > 0 {
-		return job.Written(s.At(0), r.job.Zone)[:len(time.DateOnly)]
+		day = job.Written(s.At(0), r.job.Zone)[:len(time.DateOnly)]
+		span = fmt.Sprintf("    # the readings run from %s to %s", job.Told(s.At(0), r.job.Zone), job.Told(s.At(s.Len()-1), r.job.Zone))
 	}
-	return r.job.Job.Date.Format(time.DateOnly)
+	return fmt.Sprintf("\n  start = %[1]sTHH:MM:SS\n  end = %[1]sTHH:MM:SS%[2]s", day, span)
 }
 
 func (r *runner) fileOf(id string) string {
