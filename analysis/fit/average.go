@@ -63,6 +63,7 @@ func (d *Design) product(j, k int) float64 {
 	return d.multiply(j, k)
 }
 
+// multiply works out a product and keeps it.
 func (d *Design) multiply(j, k int) float64 {
 	v := floats.Dot(d.flat[j], d.flat[k])
 	d.gram[j][k], d.gram[k][j] = v, v

@@ -16,7 +16,7 @@ func (d *Design) Effects(c Candidate, s2 float64, factors ...[]float64) []Effect
 	out := make([]Effect, len(factors))
 	for k, v := range factors {
 		e := &out[k]
-		var w [maxSoft]float64
+		var w [MostSoft]float64
 		copy(w[:], v)
 		f.lower(&w)
 		for i, x := range v {

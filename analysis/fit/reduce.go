@@ -2,7 +2,8 @@ package fit
 
 import "math"
 
-const maxSoft = 13
+// MostSoft is the most nuisance columns that a candidate can have.
+const MostSoft = 13
 
 // reduced is a candidate with its nuisance integrated out: the log-likelihood of the coefficients of interest is
 //
@@ -26,10 +27,10 @@ type Nuisance struct {
 	d      *Design
 	soft   []Soft
 	s2     float64
-	l      [maxSoft][maxSoft]float64
-	over   [maxSoft]float64 // 1 over the diagonal of L
-	g      [maxSoft]float64
-	q      [2][maxSoft]float64
+	l      [MostSoft][MostSoft]float64
+	over   [MostSoft]float64 // 1 over the diagonal of L
+	g      [MostSoft]float64
+	q      [2][MostSoft]float64
 	col    [2]int  // the columns of q, -1 none
 	common reduced // what does not depend on the columns of interest
 }
@@ -43,7 +44,7 @@ func (d *Design) Integrate(soft []Soft, s2 float64) *Nuisance {
 }
 
 func (f *Nuisance) integrate(d *Design, soft []Soft, s2 float64) {
-	f.d, f.soft, f.s2, f.col, f.q = d, soft, s2, [2]int{-1, -1}, [2][maxSoft]float64{}
+	f.d, f.soft, f.s2, f.col, f.q = d, soft, s2, [2]int{-1, -1}, [2][MostSoft]float64{}
 	n, c := len(soft), &f.common
 	*c = reduced{n: n, base: -d.yy / s2 / 2}
 	volume, weight := 1.0, 1/s2
@@ -76,7 +77,7 @@ func (f *Nuisance) integrate(d *Design, soft []Soft, s2 float64) {
 }
 
 // lower solves L x = v in place.
-func (f *Nuisance) lower(v *[maxSoft]float64) {
+func (f *Nuisance) lower(v *[MostSoft]float64) {
 	for i := range f.soft {
 		x, row, before := v[i], f.l[i][:i], v[:i]
 		for k, y := range row {

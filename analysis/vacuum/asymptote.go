@@ -1,6 +1,10 @@
 package vacuum
 
-import "math"
+import (
+	"math"
+
+	"dryhold/analysis/quantity"
+)
 
 // asymptote fits p = pa + A exp(-t/T) to the tail of the pull-down, from three times its lowest pressure on, and from 1.7 times.
 // A pump-down is not one exponential; where the two disagree, the interval holds both. The later tail gives the value. It
@@ -67,7 +71,7 @@ func (tr *trace) tail(a, b int, times float64) Value {
 	v := Value{X: best.pa, Low: math.Inf(1), High: math.Inf(-1), Known: best.tau < length/1.5}
 	for _, p := range prof {
 		if p.chi <= best.chi+3.84*scatter {
-			w := 1.96 * math.Sqrt(scatter) * p.sd
+			w := quantity.K95 * math.Sqrt(scatter) * p.sd
 			v.Low, v.High = min(v.Low, p.pa-w), max(v.High, p.pa+w)
 		}
 	}

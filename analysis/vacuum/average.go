@@ -18,6 +18,7 @@ const (
 	straightError   = 0.04        // of the moisture's part: a straight remainder of it, up or down, see [hypotheses.soft]
 	lineError       = 0.03        // of a leak's contribution: what lines hold back of it, less and less as their conductance grows
 	waterError      = 0.08        // of moisture's: what equalisation and surfaces that take water up add to it or take from it
+	hoseTime        = 8.0         // s; how fast hoses and manifold equalise at most
 	plainError      = 0.002       // the same for a steady inflow: a gauge's gain that changes with pressure
 )
 
@@ -60,7 +61,7 @@ func newHypotheses(b rows, past before, ambient, volume float64) *hypotheses {
 		h.wiggles = append(h.wiggles, h.add(func(i int) float64 { return math.Cos(float64(k) * math.Pi * math.Sqrt(b.t[i]/end)) }))
 	}
 	h.quiet = h.follow(quietTime)
-	h.hoses = h.add(func(i int) float64 { return math.Exp(-b.t[i] / 8) }) // a quicker one is over before what is not left out
+	h.hoses = h.add(func(i int) float64 { return math.Exp(-b.t[i] / hoseTime) }) // a quicker one is over before what is not left out
 	return h
 }
 

@@ -1,6 +1,10 @@
 package vacuum
 
-import "math"
+import (
+	"math"
+
+	"dryhold/analysis/quantity"
+)
 
 // budget is the gauge's part of the uncertainty (JCGM 100:2008): error limits are rectangular, u = a/√3; terms of one
 // statement add up; a resolution step q gives q/√12.
@@ -31,7 +35,7 @@ func (b budget) rise(dp, sigma float64) float64 {
 // widen adds a relative standard uncertainty u, common to all of the interval, in quadrature at each end in proportion to
 // that end, and keeps it at zero or above.
 func (v Value) widen(u float64) Value {
-	k := 1.96 * u
+	k := quantity.K95 * u
 	v.Low = math.Max(0, v.X-math.Hypot(v.X-v.Low, k*v.Low))
 	v.High = v.X + math.Hypot(v.High-v.X, k*v.High)
 	return v

@@ -38,7 +38,7 @@ func (f *fitted) contributions(settle float64) parts {
 		if f.Weight[i] < unlikely {
 			continue
 		}
-		var late, early [softs]float64
+		var late, early [fit.MostSoft]float64
 		soft := f.cands[i].Soft
 		for j, s := range soft {
 			if f.ofWater(s.Col, &k) {

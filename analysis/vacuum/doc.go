@@ -12,14 +12,15 @@
 //	p(t) = c + a t + M φ(t; τ) + E exp(-s(t)/τe) + lag + hoses + drift + b t + error
 //
 // with a, M >= 0. a t is a steady (choked) inflow, M φ what water or oil gives off, E the equalisation between the parts of the circuit on a time
-// scale s that runs faster as the line's conductance grows with pressure (E >= 0 for a gauge at the far end, <= 0 at the pump side), lag what the
-// hold's own gas holds up on one side of the line (∫ dp/du exp(-(s(t)-s(u))/τe) du), hoses a quick transient of 8 s. drift is the ambient's effect:
-// 0.34 % of the pressure per kelvin at once; and through the store, whose equilibrium pressure changes by 6 % per kelvin, the solution v of τ dv/dt
-// = θ - v for the ambient's change θ(t), times 6 % of the pressure that the store would reach in the end. b t is a straight remainder of the
-// moisture, up or down, 4 % of M: a store that takes up what another gives, vapour that a leak's air carries to surfaces beyond; so a small
-// straight remainder is no proof of a leak. error is a smooth deviation of every model from nature, 1.5 % of M, 25 % of E in its shape, 0.2 % of
-// the whole change. These sizes are judgement, tried on simulated holds. The weights are those of the measured noise; the variance is that of the
-// best fit, raised by (1+ρ)/(1-ρ) for correlated residuals and by Student's factor for few readings.
+// scale s that runs faster as the line's conductance grows with pressure (E >= 0 for a gauge at the far end, <= 0 at the pump side), lag what a
+// line holds up of the hold's own gas on one side of it (∫ dp/du exp(-(s(t)-s(u))/τe) du of what is seen, and of a steady inflow ∫ a
+// exp(-(s(t)-s(u))/τ) du, at two times 1.5 to either side of τe), hoses a quick transient of 8 s. drift is the ambient's effect: 0.34 % of the
+// pressure per kelvin at once; and through the store, whose equilibrium pressure changes by 6 % per kelvin, the solution v of τ dv/dt = θ - v for
+// the ambient's change θ(t), times 6 % of the pressure that the store would reach in the end. b t is a straight remainder of the moisture, up or
+// down, 4 % of M: a store that takes up what another gives, vapour that a leak's air carries to surfaces beyond; so a small straight remainder is
+// no proof of a leak. error is a smooth deviation of every model from nature, 1.5 % of M, 25 % of E in its shape, 0.2 % of the whole change. These
+// sizes are judgement, tried on simulated holds. The weights are those of the measured noise; the variance is that of the best fit, raised by
+// (1+ρ)/(1-ρ) for correlated residuals and by Student's factor for few readings.
 //
 // φ is one of: one or two first-order stores, diffusion out of a layer, and for large rises (liquid, ice) a store with a steady rest limited by
 // heat, which slows down as the temperature of saturation nears the ambient's, and saturation at a surface that warms. τ is 75 s to 50 min. These
@@ -41,7 +42,7 @@
 // settle_end is when the averaged transient is under half a reading's scatter, half a micron, 0.5 % of the pressure or 2 % of the rise, whichever
 // is largest. Contributions count from there: a (T - ts), and M (φ(T) - φ(ts)) with drift, b t and error, which belong to the water. A cause is
 // named above the threshold (5 micron, 3 % of the pressure at settle_end, 10 % of the rise) by estimate and lower end. One cause alone is named
-// only where the other is unlikely to be above the threshold (leak 5 %, moisture, from the isolation on, 25 %), none only where both upper ends are
+// only where the other is unlikely to be above the threshold (leak 5 %, moisture, from the isolation on, 20 %), none only where both upper ends are
 // below and quick moisture under the transient is unlikely (25 %); else the cause is not determined, with the reason.
 //
 // # Uncertainty
@@ -55,6 +56,6 @@
 //
 // # Measured
 //
-// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 18001 to 20000 (samples/sim), beside the score of an
+// testdata/score.txt has the confusion matrix, coverage and sharpness on simulated cases 22001 to 24000 (samples/sim), beside the score of an
 // observer who knows the simulator's own equations, and says how it was made.
 package vacuum

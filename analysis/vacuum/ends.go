@@ -18,7 +18,8 @@ func lead(span Span, found string) float64 {
 // left counts the readings of a hold that are not fitted: those at its start, those at its end, and those that stand alone.
 type left struct{ start, end, lone int }
 
-// fittable leaves out the rows before time out, those at the end that leave the course of the others within as long of it, and those that stand alone.
+// fittable leaves out the rows before time out, those at the end that leave the course of the others within as long of it, and those that stand
+// alone.
 func (r rows) fittable(out, resolution float64) (rows, left) {
 	start, _ := slices.BinarySearch(r.t, out)
 	l := left{start: start, end: len(r.t)}
@@ -31,8 +32,8 @@ func (r rows) fittable(out, resolution float64) (rows, left) {
 	return r.except(lone), l
 }
 
-// lone are the rows that stand alone: neighbours that agree within a fifth of the distance lie more than a tenth of the pressure away, 10 micron and ten
-// steps at least. A gauge does not see that of a circuit; it is a slip of the instrument or the link.
+// lone are the rows that stand alone: neighbours that agree within a fifth of the distance lie more than a tenth of the pressure away, 10 micron and
+// ten steps at least. A gauge does not see that of a circuit; it is a slip of the instrument or the link.
 func (r rows) lone(resolution float64) (out []int) {
 	for i := 1; i+1 < len(r.t); i++ {
 		a, b := r.p[i-1], r.p[i+1]

@@ -172,8 +172,8 @@ func warp(t, p []float64, pumpSide bool) []float64 {
 // 135 D p = 12.1 (mbar, cm) for D of 0.6 to 2 cm is 4 to 14 Pa.
 const equalParts = 9
 
-// steady adds the column of what a line holds up of a steady inflow, which began with the isolation and raises the pressure by 1 in the hold.
-func (h *hypotheses) steady(tau float64) int {
+// heldUp adds the column of what a line holds up of a steady inflow, which began with the isolation and raises the pressure by 1 in the hold.
+func (h *hypotheses) heldUp(tau float64) int {
 	c := make([]float64, len(h.b.t))
 	held, t, s := 0.0, 0.0, 0.0
 	for i := range c {
@@ -188,12 +188,17 @@ func (h *hypotheses) steady(tau float64) int {
 	return len(h.cols) - 1
 }
 
-// lagShare is, of a transient's gain, the standard deviation of the part of the gas that a line holds up.
-const lagShare = 0.75
+// lagShare is, of a transient's gain, the standard deviation of the part of the gas that a line holds up; heldApart is how far its time
+// constant may be from the transient's, to either side; leastHeld keeps a standard deviation that goes with the inflow above zero, Pa.
+const (
+	lagShare  = 0.75
+	heldApart = 1.5
+	leastHeld = 1e-3
+)
 
-// lags appends what the line holds up of the hold's own gas: between two volumes the ratio of the other to the gauge's of the gas from the gauge's side,
-// and -1 of that from the other. Of a steady inflow, whose rise is known, its shape is known but for the line's time; of moisture it
-// is that of what is seen.
+// lags appends what the line holds up of the hold's own gas: between two volumes the ratio of the other to the gauge's of the gas from the gauge's
+// side, and -1 of that from the other. Of a steady inflow, whose rise is known, its shape is known but for the line's time; of moisture it is that
+// of what is seen.
 func (k *kind) lags(out []fit.Soft, x *fit.Solution) []fit.Soft {
 	sd := lagShare * k.trans.gain
 	if !k.leak || k.moist || x == nil {
@@ -201,7 +206,7 @@ func (k *kind) lags(out []fit.Soft, x *fit.Solution) []fit.Soft {
 	}
 	if k.leak && x != nil {
 		for _, c := range k.trans.held {
-			out = append(out, fit.Soft{Col: c, SD: sd*x.A + 1e-3})
+			out = append(out, fit.Soft{Col: c, SD: sd*x.A + leastHeld})
 		}
 	}
 	return out

@@ -96,8 +96,8 @@ func TestFallBefore(t *testing.T) {
 	}
 }
 
-// By hand: under a pump that held the pressure still, with 0.1 Pa/s after the isolation, equalisation of 100 s at the far end cannot be much more than
-// τ dp/dt = 10 Pa; where the pressure fell by 0.05 Pa/s before, 15 Pa.
+// By hand: under a pump that held the pressure still, with 0.1 Pa/s after the isolation, equalisation of 100 s at the far end cannot be much more
+// than τ dp/dt = 10 Pa; where the pressure fell by 0.05 Pa/s before, 15 Pa.
 func TestTransientSize(t *testing.T) {
 	b, _ := blocks(rows{t: []float64{0, 100, 200, 300, 400, 500, 600, 700, 800, 1000}, p: make([]float64, 10)})
 	k := kind{leak: true, trans: transient{tau: 100, gain: 1}}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryhold/analysis/fit"
+	"dryhold/analysis/quantity"
 )
 
 // fitted is the averaged fit of a hold.
@@ -40,7 +41,7 @@ func fitHold(b rows, count []float64, nz noise, past before, ambient, volume flo
 	for _, t := range all {
 		if share[t] > likely {
 			if t.tau > 0 {
-				t.lag, t.held = f.lagging(y, t.tau), [2]int{f.steady(t.tau / 1.5), f.steady(t.tau * 1.5)}
+				t.lag, t.held = f.lagging(y, t.tau), [2]int{f.heldUp(t.tau / heldApart), f.heldUp(t.tau * heldApart)}
 			}
 			some = append(some, t)
 		}
@@ -72,7 +73,7 @@ func (f *fitted) scale() {
 	if f.chi > smooth {
 		f.rho = math.Min(math.Max(0, fit.Correlation(r)+1/float64(n)), 0.95)
 	}
-	f.s2 = math.Max(f.chi, 0.3) * (1 + f.rho) / (1 - f.rho) * square(student(f.dof)/1.96)
+	f.s2 = math.Max(f.chi, 0.3) * (1 + f.rho) / (1 - f.rho) * square(student(f.dof)/quantity.K95)
 }
 
 // Residuals whose variance is below smooth, in units of the scatter that is assumed at least, are not those of a gauge: their correlation hangs

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryhold/analysis/fit"
+	"dryhold/analysis/quantity"
 )
 
 // smallestLeak is the larger of the naming threshold and the detection limit for α = β = 5 %, 2 · 1.645 standard deviations
@@ -12,7 +13,7 @@ func (h *Hold) smallestLeak(m measured, volume float64) {
 	if volume <= 0 || math.IsNaN(m.sigmaLeak) || m.length <= m.settle {
 		return
 	}
-	h.SmallestLeak = math.Max(h.Threshold, 2*1.645*m.sigmaLeak) / (m.length - m.settle) * volume
+	h.SmallestLeak = math.Max(h.Threshold, 2*quantity.OneSided95*m.sigmaLeak) / (m.length - m.settle) * volume
 	h.SmallestKnown = true
 }
 
@@ -38,7 +39,7 @@ func (h *Hold) longerHold(f *fitted, m measured, nz noise) {
 	leakU, moistU := deviation(m.leak), deviation(m.moist)
 	for _, x := range stretchesTried {
 		e := f.expect(i, x, m, nz)
-		half := [2]float64{1.96 * leakU * e.leakU / now.leakU, 1.96 * moistU * e.moistU / now.moistU}
+		half := [2]float64{quantity.K95 * leakU * e.leakU / now.leakU, quantity.K95 * moistU * e.moistU / now.moistU}
 		chance := 0.0
 		for j, p := range f.Particles {
 			leak, moist := m.drawn.leak[j]*x, m.drawn.moist[j]*e.part
@@ -69,7 +70,7 @@ func determined(leak, moist float64, half [2]float64) bool {
 }
 
 // deviation is the standard deviation that an interval stands for.
-func deviation(s fit.Spread) float64 { return (s.High - s.Low) / (2 * 1.96) }
+func deviation(s fit.Spread) float64 { return (s.High - s.Low) / (2 * quantity.K95) }
 
 // bothCauses is the likeliest candidate that has a leak and moisture, -1 without one.
 func (f *fitted) bothCauses() int {

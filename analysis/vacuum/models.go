@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryhold/analysis/fit"
+	"dryhold/analysis/quantity"
 )
 
 // models summarises the four models: each at its most likely shape, with its share of the average.
@@ -65,7 +66,7 @@ func (f *fitted) band(h *Hold) {
 		sd := math.Sqrt(math.Max(0, square2[k]/sum-m*m) + 4*f.s2/sw)
 		h.CurveTime = append(h.CurveTime, f.b.t[k])
 		h.Curve = append(h.Curve, m)
-		h.BandLow = append(h.BandLow, m-1.96*sd)
-		h.BandHigh = append(h.BandHigh, m+1.96*sd)
+		h.BandLow = append(h.BandLow, m-quantity.K95*sd)
+		h.BandHigh = append(h.BandHigh, m+quantity.K95*sd)
 	}
 }

@@ -17,9 +17,6 @@ const (
 	unrecorded = 0.5   // K; the change of an ambient that was not recorded, in half an hour and more
 )
 
-// softs is the most nuisance columns that a candidate has.
-const softs = 13
-
 // soft appends the nuisance of a candidate that is solved by x (nil: not yet, then of any with the same transient): the transient
 // itself, the ambient's drift, and the error of the model, in proportion to what is modelled. A part of the moisture
 // may be straight: where stores of several kinds take part one takes up what another gives, and the gas of a leak carries vapour

@@ -78,9 +78,9 @@ func TestTimeOfLargeVolume(t *testing.T) {
 	near(t, "rate", r.PullDown.Rate.X, 0.05, 0.0005)
 }
 
-// Worked example, computed, of a laminar hose of 1/4 in and 150 cm before a pump of 1 l/s: where the system stands at 0.6666 mbar, a gauge at the pump
-// reads 0.0324 mbar (500 against 24 micron). What the hose lets through must be what the pump takes; ours has the
-// molecular part too, which is taken off: at 0.35 mbar it is (1 + 192 · 0.222)/(1 + 237 · 0.222) = 0.81 of what it is towards nothing.
+// Worked example, computed, of a laminar hose of 1/4 in and 150 cm before a pump of 1 l/s: where the system stands at 0.6666 mbar, a gauge at the
+// pump reads 0.0324 mbar (500 against 24 micron). What the hose lets through must be what the pump takes; ours has the molecular part too, which is
+// taken off: at 0.35 mbar it is (1 + 192 · 0.222)/(1 + 237 · 0.222) = 0.81 of what it is towards nothing.
 func TestGaugeAtPumpReadsLow(t *testing.T) {
 	const system, pump = 66.66, 3.24 // Pa
 	mean := (system + pump) / 2

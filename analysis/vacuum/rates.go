@@ -1,6 +1,10 @@
 package vacuum
 
-import "math"
+import (
+	"math"
+
+	"dryhold/analysis/quantity"
+)
 
 // rates is -d ln(p - pa)/dt at five pressures a decade, from a line through the readings within a factor of 1.35 (2.7 where
 // there are few) of each; pa
@@ -18,8 +22,8 @@ func (tr *trace) rates(a, b int, pa Value) (out []RateAt, rate Value) {
 			continue
 		}
 		out = append(out, RateAt{p, r})
-		if p < 1000 && r > rate.X && 1.96*sd < 0.25*r {
-			rate = Value{r, r - 1.96*sd, r + 1.96*sd, true}
+		if p < 1000 && r > rate.X && quantity.K95*sd < 0.25*r {
+			rate = Value{r, r - quantity.K95*sd, r + quantity.K95*sd, true}
 		}
 	}
 	return out, rate

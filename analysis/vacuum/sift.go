@@ -32,7 +32,7 @@ func (f *fitted) sift() {
 	}
 	stays := f.likeliest(odds)
 	n, best := 0, 0
-	room := make([]fit.Soft, len(all)*softs)
+	room := make([]fit.Soft, len(all)*fit.MostSoft)
 	for i, k := range f.kinds {
 		if odds[i] < most-useless && stays[k.model()] != i && i != f.best {
 			continue
@@ -41,7 +41,7 @@ func (f *fitted) sift() {
 			best = n
 		}
 		f.kinds[n], f.cands[n] = k, f.cands[i]
-		f.cands[n].Soft = f.soft(room[n*softs:n*softs:(n+1)*softs], &k, &all[i])
+		f.cands[n].Soft = f.soft(room[n*fit.MostSoft:n*fit.MostSoft:(n+1)*fit.MostSoft], &k, &all[i])
 		n++
 	}
 	f.best, f.kinds, f.cands = best, f.kinds[:n], f.cands[:n]
@@ -91,7 +91,7 @@ func (f *fitted) adapt(rough []fit.Solution) []fit.Solution {
 	stays := f.likeliest(score)
 	n, last := 0, -2
 	out := rough[:0]
-	var buffer [softs]fit.Soft
+	var buffer [fit.MostSoft]fit.Soft
 	for i, k := range f.kinds {
 		if score[i] < floor && stays[k.model()] != i {
 			continue

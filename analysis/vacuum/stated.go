@@ -3,6 +3,7 @@ package vacuum
 import (
 	"fmt"
 	"math"
+	"time"
 )
 
 // isolated is the part of a hold as the job states it in which the circuit was isolated. Where the readings plainly show that the pump was shut off
@@ -12,7 +13,7 @@ func (c *cuts) isolated(x Span) (Span, []Warning) {
 	var doubts []Warning
 	start, end, tol := c.seconds(x.Start), c.seconds(x.End), c.tr.tolerance()
 	say := func(code string, at, off float64, format string) {
-		text := fmt.Sprintf(format, c.at(at).Format("15:04:05"), minutes(math.Abs(off)))
+		text := fmt.Sprintf(format, c.at(at).Format(time.TimeOnly), minutes(math.Abs(off)))
 		doubts = append(doubts, Warning{Code: code, Text: text, Facts: map[string]float64{"seconds": off}})
 	}
 	for _, stretch := range c.isolations {

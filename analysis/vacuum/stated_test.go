@@ -8,8 +8,8 @@ import (
 	"dryhold/samples/sim"
 )
 
-// A hold that the job lets begin while the pump still ran is cut where the readings show that it was shut off: else the fall under the pump would pass
-// for the circuit's, and the leak for nothing.
+// A hold that the job lets begin while the pump still ran is cut where the readings show that it was shut off: else the fall under the pump would
+// pass for the circuit's, and the leak for nothing.
 func TestStatedTooEarly(t *testing.T) {
 	c := twoParts{q1: 4e-4, line: 2e-4, pump: 2e-3}
 	s := c.series()
@@ -30,7 +30,8 @@ func TestStatedTooEarly(t *testing.T) {
 	}
 }
 
-// Readings below the gauge's own step are no vacuum that it can have seen, but a unit that was mistaken (torr for micron): nothing is decided on them.
+// Readings below the gauge's own step are no vacuum that it can have seen, but a unit that was mistaken (torr for micron): nothing is decided on
+// them.
 func TestBelowResolution(t *testing.T) {
 	for _, c := range []struct {
 		p     float64

@@ -15,8 +15,8 @@ type stretch struct {
 	high     bool    // it begins at high pressure
 }
 
-// stretches cuts the recording at sudden rises to high pressure; top is that of the gauge's range, 0 where not stated. A slow rise past the ceiling or the gauge's range is
-// part of a hold.
+// stretches cuts the recording at sudden rises to high pressure; top is that of the gauge's range, 0 where not stated. A slow rise past the ceiling
+// or the gauge's range is part of a hold.
 func stretches(s *readings.Series, top float64) []stretch {
 	var out []stretch
 	n := len(s.T)
