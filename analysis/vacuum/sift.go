@@ -18,7 +18,7 @@ func (f *fitted) sift() {
 	all := f.adapt(f.first())
 	f.best = 0
 	for i, x := range all {
-		if x.LogLike > all[f.best].LogLike {
+		if x.LogLike > all[f.best].LogLike+alike {
 			f.best = i
 		}
 	}
