@@ -62,6 +62,9 @@ func TestLeakBehindLine(t *testing.T) {
 		{q1: 4e-4, line: 2e-4, pump: 2e-5, far: false}, {q1: 4e-4, line: 2e-4, pump: 2e-5, far: true},
 		{q2: 4e-4, line: 2e-4, pump: 2e-5, far: false}, {q2: 4e-4, line: 2e-4, pump: 2e-5, far: true},
 		{q1: 4e-3, line: 3e-5, pump: 2e-4, far: false}, {q1: 4e-3, line: 3e-5, pump: 2e-4, far: true},
+		// deep vacuum behind a slow line whose conductance grows many times: four of these were called moisture once
+		{q1: 1e-3, line: 4e-5, pump: 3e-3, far: true}, {q1: 1e-3, line: 8e-5, pump: 3e-3, far: true},
+		{q1: 2e-3, line: 2e-5, pump: 3e-3, far: true}, {q1: 2e-3, line: 4e-5, pump: 3e-3, far: true}, {q1: 2e-3, line: 8e-5, pump: 3e-3, far: true},
 	} {
 		h := c.hold()
 		if h.Cause == Moisture || h.Cause == None || !in(h.LeakRate, c.q1+c.q2) {
