@@ -23,6 +23,7 @@ func (c *cuts) offer(until float64) {
 		}
 		end := min(st.to, until)
 		low, within := c.tr.lowest(st.lo, st.hi, end)
+		offered := len(c.candidates)
 		if low >= 0 && end-c.tr.t[low] >= shortest {
 			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[low]), c.at(end),
 				"no sudden change is seen: this is the time from the lowest reading of the evacuation"})
@@ -30,6 +31,14 @@ func (c *cuts) offer(until float64) {
 		if low >= 0 && within != low && end-c.tr.t[within] >= shortest {
 			c.candidates = append(c.candidates, Candidate{c.at(c.tr.t[within]), c.at(end),
 				"no sudden change is seen: this is the time from which the pressure fell by less than a fifth more"})
+		}
+		if len(c.candidates) > offered {
+			continue
+		}
+		for _, x := range c.plateaus(c.tr.between(st.from, end)) {
+			if x.End.Sub(x.Start).Seconds() >= shortest {
+				c.candidates = append(c.candidates, Candidate{x.Start, x.End, "no sudden change is seen: in this time the pressure hardly changes"})
+			}
 		}
 	}
 }

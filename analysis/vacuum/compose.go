@@ -22,32 +22,32 @@ func Analyse(s *readings.Series, o Options) Result {
 	for _, a := range o.Attempts {
 		stated(a)
 	}
-	if !o.Hold.Start.IsZero() {
+	given := !o.Hold.Start.IsZero()
+	last := c.named(c.before(o))
+	for _, stretch := range c.isolations {
+		for i := range stretch {
+			iso := &stretch[i]
+			x := c.span(*iso)
+			if iso.why != "" || iso.start.tau >= c.before(o) || overlaps(x, o.Attempts) || given && !x.End.Before(o.Hold.Start) {
+				continue
+			}
+			if iso == last && !given {
+				deciding, out.Deciding = &x, len(out.Holds)
+			}
+			out.Holds = append(out.Holds, analyseHold(s, x, "detected", o))
+		}
+	}
+	switch {
+	case given:
 		out.Deciding = len(out.Holds)
 		x := stated(o.Hold)
 		deciding = &x
-	} else {
-		last := c.named(c.before(o))
-		for _, stretch := range c.isolations {
-			for i := range stretch {
-				iso := &stretch[i]
-				if iso.why != "" || iso.start.tau >= c.before(o) || overlaps(c.span(*iso), o.Attempts) {
-					continue
-				}
-				if iso == last {
-					x := c.span(*iso)
-					deciding, out.Deciding = &x, len(out.Holds)
-				}
-				out.Holds = append(out.Holds, analyseHold(s, c.span(*iso), "detected", o))
-			}
-		}
-		if out.Deciding < 0 {
-			out.Candidates = c.candidates
-			if c.last != nil && c.last.why == "" {
-				x := c.span(*c.last)
-				out.Candidates = append(out.Candidates, Candidate{x.Start, x.End,
-					"plain, but the pump ran again afterwards and may have been shut off once more unseen"})
-			}
+	case out.Deciding < 0:
+		out.Candidates = c.candidates
+		if c.last != nil && c.last.why == "" {
+			x := c.span(*c.last)
+			out.Candidates = append(out.Candidates, Candidate{x.Start, x.End,
+				"plain, but the pump ran again afterwards and may have been shut off once more unseen"})
 		}
 	}
 	for i := range out.Holds {

@@ -17,7 +17,7 @@ type isolation struct {
 // search looks for isolations in one stretch.
 func (tr *trace) search(st stretch) []isolation {
 	lo, hi := st.lo, st.hi
-	for lo < hi && tr.y[lo] > math.Log(ceiling) {
+	for lo < hi && (tr.y[lo] > math.Log(ceiling) || st.high && tr.t[lo] < st.depart) { // gas that was let in and stands is no hold
 		lo++
 	}
 	if hi-lo < 12 {

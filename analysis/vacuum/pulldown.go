@@ -66,18 +66,21 @@ func (tr *trace) between(start, end float64) (a, b int) {
 	return a, b
 }
 
-// timesTo finds when the averaged pressure went below each level and stayed there for the next four blocks, by a line in
+// same is the relative difference within which a reading is a level: the last digit of a column in another unit must not decide.
+const same = 1e-4
+
+// timesTo finds when the averaged pressure reached each level and stayed there for the next four blocks, by a line in
 // ln p between two blocks. A level passed in a gap, or out of range, has no time.
 func (tr *trace) timesTo(a, b int, start float64, levels []float64) []LevelTime {
 	var out []LevelTime
 	for _, l := range levels {
 		y := math.Log(l)
 		for i := a; i < b; i++ {
-			if tr.y[i] >= y || !tr.stays(i, b, y) {
+			if tr.y[i] > y+same || !tr.stays(i, b, y) {
 				continue
 			}
-			if i > a && !tr.cut[i] && tr.y[i-1] > y {
-				f := (tr.y[i-1] - y) / (tr.y[i-1] - tr.y[i])
+			if i > a && !tr.cut[i] && tr.y[i-1] > y+same {
+				f := min(1, (tr.y[i-1]-y)/(tr.y[i-1]-tr.y[i]))
 				out = append(out, LevelTime{l, tr.t[i-1] + f*(tr.t[i]-tr.t[i-1]) - start})
 			}
 			break
@@ -88,7 +91,7 @@ func (tr *trace) timesTo(a, b int, start float64, levels []float64) []LevelTime 
 
 func (tr *trace) stays(i, b int, y float64) bool {
 	for j := i + 1; j < min(i+5, b); j++ {
-		if tr.y[j] >= y {
+		if tr.y[j] > y+same {
 			return false
 		}
 	}

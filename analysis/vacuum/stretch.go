@@ -75,22 +75,43 @@ func departure(s *readings.Series, st stretch) float64 {
 }
 
 // fill tells whether reading i, which is high, belongs to a rise too fast for a hold: a half more within ten seconds (or one
-// interval), and 20 Pa/s. It returns the last reading before the rise, or -1.
+// interval) or since a rise of 20 Pa/s began, and 20 Pa/s. It returns the last reading before the rise, or -1.
 func fill(s *readings.Series, i int, top float64) int {
 	p := top
 	if usable(s, i) {
 		p = s.P[i]
 	}
-	j := i - 1
-	for ; j >= 0 && (!usable(s, j) || s.T[i]-s.T[j] < 10 && j > 0 && s.T[i]-s.T[j-1] < 20); j-- {
+	j := tenBefore(s, i)
+	for j >= 0 {
+		k := tenBefore(s, j)
+		if k < 0 || !steep(s, k, j) {
+			break
+		}
+		j = k
 	}
 	if j < 0 || s.P[j]*1.3 > p || p-s.P[j] < 20*(s.T[i]-s.T[j]) && s.P[j]*3 > p {
 		return -1
 	}
-	for j > 0 && usable(s, j-1) && s.P[j-1] < 0.95*s.P[j] && s.P[j]-s.P[j-1] > 20*(s.T[j]-s.T[j-1]) {
+	for j > 0 && usable(s, j-1) && steep(s, j-1, j) {
 		j--
 	}
+	for j+1 < i && usable(s, j+1) && s.P[j+1] < 1.05*s.P[j] {
+		j++
+	}
 	return j
+}
+
+// tenBefore is the last usable reading ten seconds before reading i, or where they are rarer the one before it; -1 where there is none.
+func tenBefore(s *readings.Series, i int) int {
+	j := i - 1
+	for ; j >= 0 && (!usable(s, j) || s.T[i]-s.T[j] < 10 && j > 0 && s.T[i]-s.T[j-1] < 20); j-- {
+	}
+	return j
+}
+
+// steep tells whether the pressure rises from reading j to reading i as it does when gas is let in.
+func steep(s *readings.Series, j, i int) bool {
+	return s.P[j] < 0.95*s.P[i] && s.P[i]-s.P[j] > 20*(s.T[i]-s.T[j])
 }
 
 // rangeTop is the highest reading: what an over-range reading is above at least.

@@ -28,6 +28,7 @@ func newTrace(s *readings.Series, block float64, near bool) *trace {
 	tr := &trace{interval: medianInterval(s.T), near: near}
 	n := len(s.T)
 	gap := max(3*tr.interval, 2*block)
+	within := block - min(0.05, tr.interval/4, block/4) // the last digit of a time must not decide where a block ends
 	cut := true
 	for i := 0; i < n; {
 		if !usable(s, i) {
@@ -39,7 +40,7 @@ func newTrace(s *readings.Series, block float64, near bool) *trace {
 		}
 		var t, y float64
 		j := i
-		for ; j < n && usable(s, j) && s.T[j] < s.T[i]+block-1e-9 && (j == i || s.T[j]-s.T[j-1] <= gap); j++ {
+		for ; j < n && usable(s, j) && s.T[j] < s.T[i]+within && (j == i || s.T[j]-s.T[j-1] <= gap); j++ {
 			t += s.T[j]
 			y += math.Log(s.P[j])
 		}
