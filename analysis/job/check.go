@@ -183,7 +183,7 @@ func (d *decoder) checkHold() {
 			d.implausible(path, q.Text, "an absolute vacuum pressure above zero, at most 10 kPa")
 		}
 	}
-	d.ordered("hold.end", "hold.start", h.End, h.Start)
+	d.lasts("hold.", h.Start, h.End)
 	if c != nil {
 		d.ordered("charge.time", "hold.start", c.Time, h.Start)
 		if !h.Start.Given() || !c.Time.Given() || !c.Time.Before(h.Start.Time) {
@@ -198,15 +198,26 @@ func (d *decoder) checkHold() {
 func (d *decoder) checkAttempts() {
 	for i, a := range d.job.Attempts {
 		at := fmt.Sprintf("attempt[%d].", i)
-		d.ordered(at+"end", at+"start", a.End, a.Start)
+		d.lasts(at, a.Start, a.End)
+	}
+}
+
+// lasts checks that what is in the table at begins before it ends, where both are given.
+func (d *decoder) lasts(at string, start, end DateTime) {
+	if start.Given() && end.Given() && !end.After(start.Time) {
+		d.disorder(at+"end", at+"start", end, start)
 	}
 }
 
 // ordered checks that late is not before early, where both are given.
 func (d *decoder) ordered(late, early string, l, e DateTime) {
 	if l.Given() && e.Given() && l.Before(e.Time) {
-		d.faultIn(late, fault.Fault{Code: "order", Found: Told(l.Time, d.job.Zone), Expected: fmt.Sprintf("a time after %s, %s", early, Told(e.Time, d.job.Zone)), Mend: "correct whichever of the two is wrong"})
+		d.disorder(late, early, l, e)
 	}
+}
+
+func (d *decoder) disorder(late, early string, l, e DateTime) {
+	d.faultIn(late, fault.Fault{Code: "order", Found: Told(l.Time, d.job.Zone), Expected: fmt.Sprintf("a time after %s, %s", early, Told(e.Time, d.job.Zone)), Mend: "correct whichever of the two is wrong"})
 }
 
 func (d *decoder) implausible(path, found, expected string) {

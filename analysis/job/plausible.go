@@ -19,7 +19,7 @@ func (d *decoder) checkPressureTest() {
 	if p == nil {
 		return
 	}
-	d.ordered("pressure_test.end", "pressure_test.start", p.End, p.Start)
+	d.lasts("pressure_test.", p.Start, p.End)
 	air, from, _ := d.job.Atmosphere()
 	if q := p.StartPressure; q.Given() && from != "standard atmosphere" && q.Pa(air) <= air {
 		d.implausible("pressure_test.start_pressure", q.Text, "a pressure above that of the air: a test pressure counted from the air is written psig or barg")
