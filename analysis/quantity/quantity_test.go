@@ -12,7 +12,7 @@ func TestFactors(t *testing.T) {
 	for name, want := range map[string]float64{
 		"psia": 6.894757e3, "inHg abs": 3.386389e3, "mmHg": 1.333224e2, "Torr": 1.333224e2, "atm": 1.01325e5,
 		"ft": 3.048e-1, "in": 2.54e-2, "lb": 4.535924e-1, "oz": 2.834952e-2, "ft3": 2.831685e-2, "gal": 3.785412e-3,
-		"cfm": 4.719474e-4, "micron": 1.333224e-1, "mTorr": 1.333224e-1,
+		"cfm": 4.719474e-4, "micron": 1.333224e-1, "mTorr": 1.333224e-1, "µbar": 1e-1, "ubar": 1e-1, "microbar": 1e-1,
 	} {
 		u, ok := LookUp(name)
 		if got := u.SI(1); !ok || math.Abs(got/want-1) > 5e-7 {

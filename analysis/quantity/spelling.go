@@ -22,6 +22,7 @@ func init() {
 	add(KPa, "kilopascal", "kpa(a)", "kpaa")
 	add(MPa, "mpa(a)")
 	add(Mbar, "millibar", "mbar(a)", "mbara")
+	add(Microbar, "microbar", "ubar")
 	add(Bara, "bar(a)")
 	add(Barg, "bar(g)", "bar gauge")
 	add(KPag, "kpa(g)", "kpa gauge")

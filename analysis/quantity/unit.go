@@ -89,6 +89,7 @@ var (
 	KPa          = Unit{"kPa", DimPressure, 1e3, 0, Absolute}
 	MPa          = Unit{"MPa", DimPressure, 1e6, 0, Absolute}
 	Mbar         = Unit{"mbar", DimPressure, 100, 0, Absolute}
+	Microbar     = Unit{"µbar", DimPressure, 0.1, 0, Absolute}
 	Bara         = Unit{"bara", DimPressure, 1e5, 0, Absolute}
 	Barg         = Unit{"barg", DimPressure, 1e5, 0, Gauge}
 	KPag         = Unit{"kPag", DimPressure, 1e3, 0, Gauge}
