@@ -103,7 +103,6 @@ type Particle struct {
 type Averaged struct {
 	Particles []Particle // weights add up to 1
 	Weight    []float64  // of each candidate, 0 where it was given up early
-	RSS       []float64  // of each candidate at its best, with the nuisance penalty in it
 	Solved    []Solution // each candidate at its best
 }
 
@@ -114,7 +113,7 @@ const giveUp = 9
 // Average returns the distribution of the coefficients of interest over all candidates, for readings whose variance is s2
 // over the weights. It is the exact integral over the nuisance coefficients (all normal) and a quadrature over the others.
 func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
-	out := Averaged{Weight: make([]float64, len(cands)), RSS: make([]float64, len(cands)), Solved: make([]Solution, len(cands))}
+	out := Averaged{Weight: make([]float64, len(cands)), Solved: make([]Solution, len(cands))}
 	red := make([]reduced, len(cands))
 	odds := make([]float64, len(cands)) // logarithms
 	best, most := math.Inf(-1), math.Inf(-1)
@@ -122,7 +121,7 @@ func (d *Design) Average(cands []Candidate, s2 float64) Averaged {
 	for i, c := range cands {
 		f.integrate(d, c.Soft, s2)
 		red[i] = f.reduce(c.A, c.B)
-		out.RSS[i], out.Solved[i] = -2*s2*red[i].peak, red[i].solution()
+		out.Solved[i] = red[i].solution()
 		odds[i] = red[i].peak + red[i].occam + math.Log(c.Prior)
 		best, most = max(best, red[i].peak), max(most, odds[i])
 	}

@@ -52,7 +52,8 @@
 // equalisation and surfaces add to it or take from it. See budget.go for a single reading. smallest_leak is the larger of the threshold and 3.29
 // standard deviations of a leak's contribution with moisture allowed for. longer_hold is 1.5 times the length after which, by the expected
 // information of its readings, the cause is determined with a chance of 70 %. On 66 simulated holds that were not determined it was given for 40;
-// held so long, 18 of these were determined: it promises too much where the shape of the curve, not its length, is the doubt.
+// held so long, 18 of these were determined (with an earlier state of this method): it promises too much where the shape of the curve, not its
+// length, is the doubt.
 //
 // # Measured
 //

@@ -3,6 +3,8 @@ package vacuum
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // lead is what is left out at the start of a hold, s: clocks differ, a valve takes time to close, and a time that is written to the minute may be
@@ -71,9 +73,17 @@ func (r rows) part(a, b int) rows {
 	return out
 }
 
-// departs is the first of the rows within most seconds of the end that leaves the line through those before them, and len(r.t) where none
-// does: the end of a hold is not known better than its start, and in the last readings the pump may run again, or gas be let in. A single one of them
-// would pass for scatter of all. What leaves is more than 8 standard deviations off.
+// The last readings of a hold are held against the line through those before them: of four times their length, and courseRows at least. What lies more than
+// course standard deviations off has left it.
+const (
+	courseRows = 8
+	courseFew  = 6 // with fewer before them nothing is said
+	course     = 8
+)
+
+// departs is the first of the rows within most seconds of the end that leaves the line through those before them, and len(r.t) where none does: the
+// end of a hold is not known better than its start, and in the last readings the pump may run again, or gas be let in. A single one of them would
+// pass for scatter of all.
 func (r rows) departs(most, resolution float64) int {
 	n := len(r.t)
 	if n == 0 {
@@ -82,28 +92,23 @@ func (r rows) departs(most, resolution float64) int {
 	b, _ := slices.BinarySearch(r.t, r.t[n-1]-most)
 	b = min(b, n-1)
 	a := b
-	for a > 0 && (b-a < 8 || r.t[b]-r.t[a] < 4*most) {
+	for a > 0 && (b-a < courseRows || r.t[b]-r.t[a] < 4*most) {
 		a--
 	}
-	if b-a < 6 {
+	if b-a < courseFew {
 		return n
 	}
-	var m, tm, pm, tt, tp, pp float64
-	for i := a; i < b; i++ {
-		m++
-		dt, dp := r.t[i]-tm, r.p[i]-pm
-		tm += dt / m
-		pm += dp / m
-		tt += dt * (r.t[i] - tm)
-		tp += dt * (r.p[i] - pm)
-		pp += dp * (r.p[i] - pm)
+	past := r.part(a, b)
+	level, slope := stat.LinearRegression(past.t, past.p, nil, false)
+	mid, spread := stat.MeanVariance(past.t, nil)
+	m, scatter := float64(b-a), 0.0
+	for i, t := range past.t {
+		scatter += square(past.p[i]-level-slope*t) / (m - 2)
 	}
-	slope := tp / tt
-	nz := measureNoise(r.part(a, b), step(r.p[a:b], resolution))
-	scatter := max(nz.variance(pm), (pp-slope*tp)/(m-2))
+	scatter = max(scatter, measureNoise(past, step(past.p, resolution)).variance(level+slope*mid))
 	for i := b; i < n; i++ {
-		x := r.t[i] - tm
-		if math.Abs(r.p[i]-pm-slope*x) > 8*math.Sqrt(scatter*(1+1/m+x*x/tt)) {
+		far := square(r.t[i]-mid) / (spread * (m - 1))
+		if math.Abs(r.p[i]-level-slope*r.t[i]) > course*math.Sqrt(scatter*(1+1/m+far)) {
 			return i
 		}
 	}

@@ -76,7 +76,7 @@ func deviation(s fit.Spread) float64 { return (s.High - s.Low) / (2 * quantity.K
 func (f *fitted) bothCauses() int {
 	best := -1
 	for i, k := range f.kinds {
-		if k.leak && k.moist && (best < 0 || f.RSS[i] < f.RSS[best]) {
+		if k.leak && k.moist && (best < 0 || f.Solved[i].LogLike > f.Solved[best].LogLike) {
 			best = i
 		}
 	}

@@ -17,7 +17,7 @@ func (f *fitted) models() []Model {
 				continue
 			}
 			weight += f.Weight[i]
-			if best < 0 || f.Weight[i] > f.Weight[best] || f.Weight[i] == f.Weight[best] && f.RSS[i] < f.RSS[best] {
+			if best < 0 || f.Weight[i] > f.Weight[best] || f.Weight[i] == f.Weight[best] && f.Solved[i].LogLike > f.Solved[best].LogLike {
 				best = i
 			}
 		}
@@ -39,7 +39,7 @@ func (f *fitted) model(name string, i int, weight float64) Model {
 		p["transient"], p["transient time"] = x.Last, k.trans.tau
 	}
 	rows := float64(len(f.b.t))
-	n, rss := fit.EffectiveSize(len(f.b.t), f.rho), max(f.RSS[i], rounding*rows)
+	n, rss := fit.EffectiveSize(len(f.b.t), f.rho), max(-2*f.s2*x.LogLike, rounding*rows)
 	return Model{Name: name, Parameters: p, RSS: rss, AICc: fit.AICc(n, rss*n/rows, f.parameters(i)+1), Weight: weight}
 }
 

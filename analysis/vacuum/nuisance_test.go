@@ -70,7 +70,7 @@ func TestBothFitAsWellAsOne(t *testing.T) {
 		least := [4]float64{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
 		for i := range f.kinds {
 			m := f.kinds[i].model()
-			least[m] = min(least[m], f.RSS[i])
+			least[m] = min(least[m], -f.Solved[i].LogLike)
 		}
 		// The error of what a line holds up goes with the leak that is found, which is less beside moisture.
 		if both := least[3]; both > 1.03*least[2] || both > 1.1*least[1] {

@@ -1,7 +1,5 @@
 package vacuum
 
-import "time"
-
 // overlay makes the span one phase, taken from those that were there.
 func (c *cuts) overlay(x Span, w What) {
 	if len(c.phases) == 0 || !x.End.After(x.Start) {
@@ -21,29 +19,22 @@ func (c *cuts) overlay(x Span, w What) {
 	done := false
 	for _, p := range c.phases {
 		if p.Start.Before(x.Start) {
-			out = append(out, Phase{p.What, p.Start, earlier(p.End, x.Start)})
+			before := p
+			if p.End.After(x.Start) {
+				before.End = x.Start
+			}
+			out = append(out, before)
 		}
 		if !done && p.End.After(x.Start) {
 			out = append(out, Phase{w, x.Start, x.End})
 			done = true
 		}
 		if p.End.After(x.End) {
-			out = append(out, Phase{p.What, later(p.Start, x.End), p.End})
+			if p.Start.Before(x.End) {
+				p.Start = x.End
+			}
+			out = append(out, p)
 		}
 	}
 	c.phases = out
-}
-
-func earlier(a, b time.Time) time.Time {
-	if a.Before(b) {
-		return a
-	}
-	return b
-}
-
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
 }
