@@ -43,7 +43,10 @@ func (b *builder) evacuation() []section {
 		blocks = append(blocks, f)
 	}
 	if pd != nil {
-		blocks = append(blocks, b.levelTable(pd), b.caption(b.evacuationText(pd)))
+		blocks = append(blocks, b.levelTable(pd))
+		if text := b.evacuationText(pd); text != "" {
+			blocks = append(blocks, b.caption(text))
+		}
 	}
 	sec := b.titled("evacuation", blocks...)
 	sec.note = join("\n", b.pumpNote(), sec.note)
@@ -124,7 +127,10 @@ func (b *builder) perMinuteRate(v *record.Value) string {
 }
 
 func (b *builder) evacuationText(pd *record.PullDown) string {
-	parts := []string{b.w("evac.caption")}
+	var parts []string
+	if pd.Asymptotic.Finite() || len(pd.Plateaus) > 0 {
+		parts = append(parts, b.w("evac.caption"))
+	}
 	if h := pd.Hoses; h != nil && h.Share.Finite() {
 		parts = append(parts, b.w("evac.hoses", "share", b.p.share(h.Share), "flow", b.p.in(h.Effective, b.p.sys.Flow), "pressure", b.p.any(h.Pressure)))
 		if h.Larger.Finite() {
