@@ -109,7 +109,7 @@ func (d *holdFigure) extent() float64 {
 }
 
 func (d *holdFigure) draw(p *pen, w, h float64) {
-	d.p, d.room = p, newRoom(w)
+	d.p, d.room = p, &room{width: w}
 	bottom := 22.0
 	right := 34.0
 	if d.o.Plain {
@@ -190,8 +190,8 @@ func (d *holdFigure) grid() {
 
 func (d *holdFigure) readings() {
 	pieces := d.a.pieces(d.r.Traces.Hold, d.minute, d.unit().From)
+	d.room.curve(pieces...)
 	for i, piece := range pieces {
-		d.room.curve(piece)
 		if d.o.Plain {
 			d.p.stroke(1.2, Ink)
 			d.p.line(piece...)

@@ -159,7 +159,7 @@ func TestPullDownSince(t *testing.T) {
 
 // TestClearance: a name stands clear of the curve's stroke, not only of its middle.
 func TestClearance(t *testing.T) {
-	r := newRoom(200)
+	r := room{width: 200}
 	r.curve([]point{{0, 50}, {200, 50}})
 	b := ground(20, 0, "name", 7, false)
 	for _, c := range []struct {
@@ -169,6 +169,18 @@ func TestClearance(t *testing.T) {
 		up := c.top - b.y1
 		if got := r.onCurve(box{b.x0, b.y0 + up, b.x1, b.y1 + up}); got != c.taken {
 			t.Errorf("a name %g under the curve: on it %v", 50-c.top, got)
+		}
+	}
+}
+
+// TestBetweenCurves: a name may stand between two curves, and on neither.
+func TestBetweenCurves(t *testing.T) {
+	r := room{width: 200}
+	r.curve([]point{{0, 20}, {200, 20}})
+	r.curve([]point{{0, 80}, {200, 80}})
+	for y, taken := range map[float64]bool{18: true, 50: false, 78: true} {
+		if got := r.onCurve(ground(20, y, "name", 7, false)); got != taken {
+			t.Errorf("a name at %g: on a curve %v", y, got)
 		}
 	}
 }

@@ -78,7 +78,7 @@ type pairFigure struct {
 	p      *pen
 	a      axes
 	step   float64
-	taken  []box // by names
+	room   *room
 }
 
 func (d *pairFigure) level(si float64) string {
@@ -110,8 +110,11 @@ func (d *pairFigure) ranges() {
 }
 
 func (d *pairFigure) draw(p *pen, w, h float64) {
-	d.p, d.taken = p, nil
+	d.p, d.room = p, &room{width: w}
 	d.a.x, d.a.y, d.a.w, d.a.h = 36, 22, w-36-4, h-22-12
+	for i := range d.curves {
+		d.room.curve(d.pieces(&d.curves[i])...)
+	}
 	d.grid()
 	d.limits()
 	for i := range d.curves {
@@ -120,6 +123,11 @@ func (d *pairFigure) draw(p *pen, w, h float64) {
 	d.names()
 	step := timeStep(d.a.x1)
 	p.bottom(d.a, step, d.o.Word("plot.since_isolation"), func(m float64) string { return d.o.number(m, quantity.One, places(step)) })
+}
+
+// pieces are the parts of a curve between gaps, on the page.
+func (d *pairFigure) pieces(c *curve) [][]point {
+	return d.a.pieces(c.t, c.minute, d.o.Units.Vacuum.From)
 }
 
 func (d *pairFigure) grid() {
@@ -141,7 +149,7 @@ func (d *pairFigure) curve(c *curve) {
 	}
 	next := d.a.x + d.a.w/rings/2
 	var marks []point
-	for _, piece := range d.a.pieces(c.t, c.minute, d.o.Units.Vacuum.From) {
+	for _, piece := range d.pieces(c) {
 		d.p.stroke(width, Ink)
 		d.p.line(piece...)
 		for _, q := range piece {

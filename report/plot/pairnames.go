@@ -24,7 +24,8 @@ func (d *pairFigure) limits() {
 		d.p.stroke(1.2, Ink, 6, 2.5)
 		d.p.line(point{a.x, y}, point{a.x + a.w, y})
 		at := d.free(y, name)
-		d.taken = append(d.taken, ground(at.x, at.y, name, small, false))
+		d.room.names = append(d.room.names, ground(at.x, at.y, name, small, false))
+		d.room.drawn = append(d.room.drawn, box{a.x, y - clearance, a.x + a.w, y + clearance})
 		d.p.boxed(at.x, at.y, name, small, false, left)
 	}
 }
@@ -47,7 +48,7 @@ func (d *pairFigure) free(y float64, name string) point {
 					clear = math.Min(clear, 0)
 				}
 			}
-			if slices.ContainsFunc(d.taken, b.meets) || b.y0 < d.a.y {
+			if slices.ContainsFunc(d.room.names, b.meets) || b.y0 < d.a.y {
 				clear -= 100
 			}
 			if clear > most && (up > 0 || most < clearance) {
@@ -64,20 +65,13 @@ func (d *pairFigure) names() {
 	order := slices.Clone(d.curves)
 	slices.SortStableFunc(order, func(x, y curve) int { return cmp.Compare(y.end, x.end) })
 	for i, c := range order {
-		spots := d.beside(&c, i == 1)
-		at := spots[0]
-		for _, q := range spots {
-			if b := ground(q.x, q.y, c.name, named, true); d.open(b) && !slices.ContainsFunc(d.taken, b.meets) {
-				at = q
-				break
-			}
-		}
-		d.taken = append(d.taken, ground(at.x, at.y, c.name, named, true))
+		at := d.room.put(c.name, named, true, d.beside(&c, i == 1)...)
 		d.p.boxed(at.x, at.y, c.name, named, true, left)
 	}
 }
 
-// beside are places for a curve's name over and under it, from its end backwards.
+// beside are places for a curve's name over and under it, from its end backwards,
+// as far as they lie within the axes.
 func (d *pairFigure) beside(c *curve, under bool) (spots []point) {
 	_, last := span(c.t)
 	w := face.Width(c.name, true) * named
@@ -91,32 +85,19 @@ func (d *pairFigure) beside(c *curve, under bool) (spots []point) {
 		if under {
 			slices.Reverse(both)
 		}
-		spots = append(spots, both...)
+		for _, q := range both {
+			if b := ground(q.x, q.y, c.name, named, true); b.y0 >= d.a.y+1 && b.y1 <= d.a.y+d.a.h {
+				spots = append(spots, q)
+			}
+		}
 	}
 	return append(spots, point{d.a.x + 4, d.a.y + d.a.h - 8})
-}
-
-// open reports a place within the axes that no curve and no limit crosses.
-func (d *pairFigure) open(b box) bool {
-	if b.y0 < d.a.y+1 || b.y1 > d.a.y+d.a.h {
-		return false
-	}
-	for i := range d.curves {
-		c := &d.curves[i]
-		if low, high := d.reach(c, b.x0, b.x1); low-clearance < b.y1 && high+clearance > b.y0 {
-			return false
-		}
-		if y := d.a.py(d.o.Units.Vacuum.From(c.limit)); c.limit > 0 && y > b.y0-clearance && y < b.y1+clearance {
-			return false
-		}
-	}
-	return true
 }
 
 // reach is the lowest and the highest place of a curve between two x.
 func (d *pairFigure) reach(c *curve, from, to float64) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
-	for _, piece := range d.a.pieces(c.t, c.minute, d.o.Units.Vacuum.From) {
+	for _, piece := range d.pieces(c) {
 		for _, q := range piece {
 			if q.x >= from && q.x <= to {
 				low, high = math.Min(low, q.y), math.Max(high, q.y)

@@ -8,11 +8,16 @@ import (
 )
 
 // room knows where in a figure a name may stand: not on another name, and where
-// that can be had not on the curve, on a bar or on hatching.
+// that can be had not on a curve, on a bar or on hatching.
 type room struct {
-	low, high    []float64 // of the curve, in each column of one point's width
+	width        float64
+	curves       []outline
 	drawn, names []box
 }
+
+// outline is the lowest and the highest place of a curve in each column of one
+// point's width.
+type outline struct{ low, high []float64 }
 
 // box is a rectangle from its lower left to its upper right corner.
 type box struct{ x0, y0, x1, y1 float64 }
@@ -24,29 +29,29 @@ func ground(x, y float64, s string, size float64, bold bool) box {
 	return box{x - 1, y - 0.25*size, x + face.Width(s, bold)*size + 1, y + 0.8*size}
 }
 
-func newRoom(width float64) *room {
-	n := int(math.Ceil(width)) + 1
-	r := &room{low: make([]float64, n), high: make([]float64, n)}
-	for i := range n {
-		r.low[i], r.high[i] = math.Inf(1), math.Inf(-1)
+// curve keeps names off lines through the points of each piece of one curve.
+func (r *room) curve(pieces ...[]point) {
+	n := int(math.Ceil(r.width)) + 1
+	o := outline{low: slices.Repeat([]float64{math.Inf(1)}, n), high: slices.Repeat([]float64{math.Inf(-1)}, n)}
+	for _, piece := range pieces {
+		o.line(piece)
 	}
-	return r
+	r.curves = append(r.curves, o)
 }
 
-// curve keeps names off a line through the points.
-func (r *room) curve(pts []point) {
+func (o *outline) line(pts []point) {
 	for i, p := range pts {
 		from := p
 		if i > 0 {
 			from = pts[i-1]
 		}
-		for c := max(0, int(math.Min(from.x, p.x))); c <= int(math.Max(from.x, p.x)) && c < len(r.low); c++ {
+		for c := max(0, int(math.Min(from.x, p.x))); c <= int(math.Max(from.x, p.x)) && c < len(o.low); c++ {
 			y := p.y
 			if p.x != from.x {
 				part := math.Min(math.Max((float64(c)+0.5-from.x)/(p.x-from.x), 0), 1)
 				y = from.y + part*(p.y-from.y)
 			}
-			r.low[c], r.high[c] = math.Min(r.low[c], y), math.Max(r.high[c], y)
+			o.low[c], o.high[c] = math.Min(o.low[c], y), math.Max(o.high[c], y)
 		}
 	}
 }
@@ -55,12 +60,14 @@ func (r *room) curve(pts []point) {
 const clearance = 1.6
 
 func (r *room) onCurve(b box) bool {
-	for c := max(0, int(b.x0)); c <= int(b.x1) && c < len(r.low); c++ {
-		if r.low[c]-clearance < b.y1 && r.high[c]+clearance > b.y0 {
-			return true
+	return slices.ContainsFunc(r.curves, func(o outline) bool {
+		for c := max(0, int(b.x0)); c <= int(b.x1) && c < len(o.low); c++ {
+			if o.low[c]-clearance < b.y1 && o.high[c]+clearance > b.y0 {
+				return true
+			}
 		}
-	}
-	return false
+		return false
+	})
 }
 
 // put finds the first of the spots at which a name covers nothing, or else no
