@@ -23,7 +23,7 @@ func (b *builder) how() []section {
 	}
 	blocks = append(blocks, b.caption(b.w("plain.hold")))
 	sec := b.titled("how", blocks...)
-	sec.note = bar + b.w("how.note."+b.p.sys.Name, "atmosphere", b.p.number(quantity.Atm.SI(1), b.p.sys.Vacuum, 0), "limit", b.levelOr(b.rec.Hold.Limit))
+	sec.note = bar + b.w("how.note."+b.p.sys.Name, "atmosphere", b.p.number(quantity.Atm.SI(1), b.p.sys.Vacuum, 0))
 	return []section{sec}
 }
 
