@@ -90,8 +90,8 @@ func (l List) Stops() bool {
 	return false
 }
 
-// more is the code of a fault that says how many of a file are not told.
-const more = "more"
+// More is the code of a fault that says how many of a file are not told.
+const More = "more"
 
 // Sort orders faults by severity, file and line; equal ones keep their order, and
 // how many more there are stands behind them.
@@ -104,8 +104,8 @@ func (l List) Sort() {
 		if a.File != b.File {
 			return a.File < b.File
 		}
-		if (a.Code == more) != (b.Code == more) {
-			return b.Code == more
+		if (a.Code == More) != (b.Code == More) {
+			return b.Code == More
 		}
 		return a.Line < b.Line
 	})

@@ -161,7 +161,7 @@ func (r *report) flush() {
 		n += max(0, k-shownOfACode)
 	}
 	if n > 0 {
-		r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: "more", File: r.file, Doubt: true,
+		r.faults = append(r.faults, fault.Fault{Kind: fault.Readings, Code: fault.More, File: r.file, Doubt: true,
 			Found: fmt.Sprintf("%d more like these", n)})
 	}
 	r.seen = nil
