@@ -85,8 +85,10 @@ func elements(f *zip.File) (targets []string, err error) {
 			if t := target(e); t != "" {
 				targets = append(targets, t)
 			}
-			if err := at.element(e); sheet && err != nil {
-				return nil, err
+			if sheet {
+				if err := at.element(e); err != nil {
+					return nil, err
+				}
 			}
 		}
 	}
