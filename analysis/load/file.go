@@ -72,11 +72,14 @@ func readFile(fsys fs.FS, name string, limit int64) ([]byte, *fault.Fault) {
 	return b.Bytes(), nil
 }
 
+// alike reports names that differ in no more than how their accents are stored.
+func alike(a, b string) bool { return norm.NFC.String(a) == norm.NFC.String(b) }
+
 // composed is the one file whose name differs from the wanted one only in how its
 // accents are stored, which nobody can see: some systems part letter and accent.
 func composed(fsys fs.FS, name string) (same string) {
 	for _, n := range exports(fsys, path.Dir(name)) {
-		if norm.NFC.String(n) != norm.NFC.String(path.Base(name)) {
+		if !alike(n, path.Base(name)) {
 			continue
 		}
 		if same != "" {

@@ -11,8 +11,6 @@ import (
 	"slices"
 	"time"
 
-	"golang.org/x/text/unicode/norm"
-
 	"dryhold/analysis/fault"
 	"dryhold/analysis/job"
 	"dryhold/analysis/readings"
@@ -109,8 +107,7 @@ func (l *loader) recording(i int) {
 	var files []readings.File
 	for k, name := range in.File {
 		at := fmt.Sprintf("readings[%d].file[%d]", i, k)
-		same := func(other string) bool { return norm.NFC.String(other) == norm.NFC.String(name) }
-		if slices.ContainsFunc(in.File[:k], same) {
+		if slices.ContainsFunc(in.File[:k], func(other string) bool { return alike(other, name) }) {
 			l.fault(at, fault.Fault{Code: "twice", Found: fmt.Sprintf("the file %q is named twice", name), Expected: "each file once", Mend: "delete one of the two names"})
 			return
 		}
