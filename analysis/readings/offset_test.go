@@ -14,7 +14,7 @@ func TestStatedOffset(t *testing.T) {
 	for text, want := range map[string]string{ // the clock as written for 13:00 at the site
 		"Time (UTC-6),Vacuum (micron)":                                        "2031-05-20 13:00:00",
 		"Time [UTC-06:00],Vacuum (micron)":                                    "2031-05-20 13:00:00",
-		"\"Date Time, GMT-0600\",Vacuum (micron)":                             "2031-05-20 13:00:00",
+		"\"Clock of the gauge, GMT-0600\",Vacuum (micron)":                    "2031-05-20 13:00:00",
 		"Time (UTC+2),Vacuum (micron)":                                        "2031-05-20 21:00:00",
 		"Time (+05:30),Vacuum (micron)":                                       "2031-05-21 00:30:00",
 		"Time (Zulu),Vacuum (micron)":                                         "2031-05-20 19:00:00",
