@@ -82,7 +82,7 @@ func TestLeap(t *testing.T) {
 		"Time,Vacuum (Pa)\n2036-01-01 00:00:05,9\n2031-04-09 10:00:00,5\n2031-04-09 10:00:05,5\n",
 	} {
 		s, l := Read([]File{{"r.csv", []byte(data)}}, Options{})
-		if s != nil || l[len(l)-1].Code != "clock-set" || !strings.Contains(l.Error(), "years lie between two readings") {
+		if s != nil || l[len(l)-1].Code != "clock-set" || !strings.Contains(l.Error(), "more than a year lies between two readings") {
 			t.Errorf("%v, %v", s, l)
 		}
 	}

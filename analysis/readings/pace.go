@@ -70,14 +70,14 @@ func medianOf(steps []int64) int64 {
 // longestPause is the longest time between two readings of one recording.
 const longestPause = 366 * 24 * time.Hour
 
-// leap refuses a recording with years between two of its readings: the clock was
+// leap refuses a recording with more than a year between two of its readings: the clock was
 // set while it ran.
 func leap(s *Series, all []reading, zone *time.Location, rep *report) {
 	for i := 1; i < len(all); i++ {
 		if a, b := all[i-1], all[i]; b.at-a.at > int64(longestPause) {
 			day := func(r reading) string { return time.Unix(0, r.at).In(zone).Format(time.DateTime) }
 			rep.add(fault.Fault{Code: "clock-set", File: s.Inputs[b.file].File, Sheet: s.Inputs[b.file].Sheet, Line: int(b.row),
-				Found:    fmt.Sprintf("years lie between two readings, %s in row %d and %s in row %d: the clock was set, or rows of another recording stand here", day(a), a.row, day(b), b.row),
+				Found:    fmt.Sprintf("more than a year lies between two readings, %s in row %d and %s in row %d: the clock was set, or rows of another recording stand here", day(a), a.row, day(b), b.row),
 				Expected: "times of one recording", Mend: "put the rows before and after into files of their own, with times corrected, and keep the original beside them"})
 			return
 		}
