@@ -22,7 +22,8 @@ func openText(name string, data []byte, o Options, in *Input, rep *report) (*tab
 		return stop("encoding", "the text can't be read: "+err.Error(), "export the file again as CSV in UTF-8")
 	}
 	if len(trim(data)) == 0 {
-		return stop("kind", "the file is empty", "export the readings again")
+		rep.add(fault.Fault{Code: "kind", File: name, Found: "the file is empty", Expected: tables, Mend: "export the readings again"})
+		return nil, nil
 	}
 	in.Encoding = encoding
 	data, stated := statedSeparator(data)

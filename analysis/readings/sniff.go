@@ -16,7 +16,7 @@ import (
 func open(f File, o Options, in *Input, rep *report) (*table, *layout) {
 	data := f.Data
 	bad := func(code, found, mend string) (*table, *layout) {
-		rep.add(fault.Fault{Code: code, File: f.Name, Found: found, Expected: "a CSV, TSV or XLSX export", Mend: mend})
+		rep.add(fault.Fault{Code: code, File: f.Name, Found: found, Expected: tables, Mend: mend})
 		return nil, nil
 	}
 	in.Kind = "csv"
@@ -40,6 +40,9 @@ func open(f File, o Options, in *Input, rep *report) (*table, *layout) {
 	return openText(f.Name, data, o, in, rep)
 }
 
+// tables are the kinds of files that are read.
+const tables = "a CSV, TSV or XLSX export"
+
 const again = "open it in the program that made it and save the readings as CSV or XLSX"
 
 var jsonHead = regexp.MustCompile(`^\[?\s*\{\s*"`)
@@ -48,8 +51,6 @@ var jsonHead = regexp.MustCompile(`^\[?\s*\{\s*"`)
 func foreign(data []byte) (what, mend string) {
 	head := bytes.ToLower(bytes.TrimLeft(bytes.TrimPrefix(data[:min(len(data), 1024)], byteOrderMark), " \t\r\n"))
 	switch {
-	case len(bytes.TrimSpace(data)) == 0:
-		return "the file is empty", "export the readings again"
 	case bytes.HasPrefix(data, []byte{0xD0, 0xCF, 0x11, 0xE0}):
 		if bytes.Contains(data, []byte("E\x00n\x00c\x00r\x00y\x00p\x00t\x00e\x00d\x00P\x00a\x00c\x00k\x00a\x00g\x00e")) {
 			return "a workbook that is encrypted with a password", "open it, remove the password, and save it as XLSX"
