@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dryhold/analysis/record"
+	"dryhold/report/plot"
 )
 
 // TestPrintAgreesWithDecision judges readings by what the pages print of reading, limit and guard band, as a reader would (ILAC-G8:09/2019:
@@ -52,6 +53,9 @@ func TestPrintAgreesWithDecision(t *testing.T) {
 				printed := number(b.readingOf(c))
 				if got := outcome(printed, number(b.limitText(h.Limit)), number(b.guard(h))); got != want || number(b.plusMinus(h)) != printed {
 					t.Errorf("%s: %g ± u = %g is a %s, but %s beside a limit of %s and a guard band of %s is a %s", audience, y, u, want, b.plusMinus(h), b.limitText(h.Limit), b.guard(h), got)
+				}
+				if alt := plot.Ruler(r, b.plots()).Alt; !strings.Contains(alt, strings.TrimSuffix(b.plusMinus(h), nb+"micron")+" (95") {
+					t.Errorf("%s: the pages say %s, and the figure: %s", audience, b.plusMinus(h), alt)
 				}
 				if (printed <= number(b.acceptance(h))) != (want == "pass") {
 					t.Errorf("%s: %s is a %s, but the page says pass up to %s", audience, b.plusMinus(h), want, b.acceptance(h))

@@ -37,7 +37,11 @@ func Figures(rec *record.Record, opt Options) ([]*plot.Figure, error) {
 }
 
 func (b *builder) plots() plot.Options {
-	return plot.Options{Units: b.p.sys, Thousands: b.p.sep, Word: b.w, Plain: b.t.Audience == "homeowner"}
+	o := plot.Options{Units: b.p.sys, Thousands: b.p.sep, Word: b.w, Plain: b.t.Audience == "homeowner"}
+	if h := b.rec.Hold; h != nil && h.ReadingAtLimit.Finite() && h.StandardUncertainty.Finite() {
+		o.Places, _ = b.apart(h.ReadingAtLimit, h.StandardUncertainty, h.Limit, h.GuardBand)
+	}
+	return o
 }
 
 // strip is the row of four cells that says where, what, when and by whom.

@@ -34,6 +34,8 @@ type Options struct {
 	Thousands string
 	// Word gives a label by its key; facts come in pairs of name and value.
 	Word func(key string, facts ...string) string
+	// Places are the decimals of the reading that decides, as the pages print it.
+	Places int
 	// Plain leaves out what only an expert reads: residuals, second axis.
 	Plain bool
 	// Width and Height of the figure; 0 takes the figure's own.

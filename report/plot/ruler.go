@@ -144,8 +144,8 @@ func (d *ruler) value() string {
 		return d.o.level(v)
 	}
 	e := quantity.K95 * d.h.StandardUncertainty.V
-	n := quantity.Places(e, u)
-	return d.o.number(v, u, n) + "\u00a0±\u00a0" + d.o.number(e, quantity.Unit{Scale: u.Scale}, n) + " (95\u00a0%)"
+	n := min(quantity.Places(e, u), d.o.Places)
+	return d.o.number(v, u, d.o.Places) + "\u00a0±\u00a0" + d.o.number(e, quantity.Unit{Scale: u.Scale}, n) + " (95\u00a0%)"
 }
 
 func (d *ruler) marks(y, bar, start, limit, guard float64) {
