@@ -44,9 +44,9 @@ var si = map[quantity.Dimension]string{
 // firstUnit is the unit that stands beside a value at first.
 func firstUnit(k job.Key, system string) string {
 	if system == "si" {
-		return cmp.Or(siUnitOf[k.Path], si[k.Dim], units[k.Dim][0])
+		return cmp.Or(unitOf[k.Path].si, si[k.Dim], units[k.Dim][0])
 	}
-	return cmp.Or(unitOf[k.Path], units[k.Dim][0])
+	return cmp.Or(unitOf[k.Path].us, units[k.Dim][0])
 }
 
 // label is a key's name on the form, with an asterisk where it is required, and

@@ -116,17 +116,17 @@ var words = map[string][2]string{
 	"readings.start":               {"Started at", "only for logs that count elapsed time"},
 }
 
-// unitOf is the unit that stands beside a value at first, where it is not that
-// of its kind (see units).
-var unitOf = map[string]string{
-	"job.barometer": "kPa", "pressure_test.start_pressure": "psig", "pressure_test.end_pressure": "psig",
-	"pressure_test.design_pressure": "psig", "pressure_test.start_barometer": "kPa", "pressure_test.end_barometer": "kPa",
-	"startup.suction_pressure": "psig", "startup.liquid_pressure": "psig", "recovery.level": "inHg vac", "pressure_test.duration": "h",
-}
-
-// siUnitOf is the same for a firm that keeps to SI.
-var siUnitOf = map[string]string{
-	"job.barometer": "kPa", "pressure_test.start_pressure": "barg", "pressure_test.end_pressure": "barg",
-	"pressure_test.design_pressure": "barg", "pressure_test.start_barometer": "kPa", "pressure_test.end_barometer": "kPa",
-	"startup.suction_pressure": "barg", "startup.liquid_pressure": "barg", "recovery.level": "bara", "pressure_test.duration": "h",
+// unitOf is the unit that stands beside a value at first, where it is not that of
+// its kind (see units and si), for a firm of either system.
+var unitOf = map[string]struct{ us, si string }{
+	"job.barometer":                 {"kPa", "kPa"},
+	"pressure_test.start_pressure":  {"psig", "barg"},
+	"pressure_test.end_pressure":    {"psig", "barg"},
+	"pressure_test.design_pressure": {"psig", "barg"},
+	"pressure_test.start_barometer": {"kPa", "kPa"},
+	"pressure_test.end_barometer":   {"kPa", "kPa"},
+	"pressure_test.duration":        {"h", "h"},
+	"startup.suction_pressure":      {"psig", "barg"},
+	"startup.liquid_pressure":       {"psig", "barg"},
+	"recovery.level":                {"inHg vac", "bara"},
 }
