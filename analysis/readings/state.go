@@ -127,6 +127,8 @@ func timeUnit(s string, o Options) bool {
 	return known && u.Dim == quantity.DimTime || timeShape(s) != "" || away || zone || patternOf(s) != ""
 }
 
+// unfound is a fault for each header that the job states and the table lacks, or has
+// twice.
 func (l *layout) unfound(t *table, o Options) (list []fault.Fault) {
 	if l.header < 0 {
 		return nil
@@ -156,7 +158,7 @@ func (l *layout) unfound(t *table, o Options) (list []fault.Fault) {
 // what was written.
 func (l *layout) meant(key, name string) string {
 	for col, h := range l.heads {
-		if name != "" && strings.Contains(foldWord(h.text), foldWord(name)) {
+		if strings.Contains(foldWord(h.text), foldWord(name)) {
 			return "did you mean " + l.choices(key, []int{col}) + "?"
 		}
 	}
