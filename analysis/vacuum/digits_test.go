@@ -40,3 +40,37 @@ func TestLastDigits(t *testing.T) {
 		}
 	}
 }
+
+// TestExactReadings: readings without any scatter, as nobody's gauge writes them, leave residuals of rounding alone; what is told of them must not
+// hang on it either.
+func TestExactReadings(t *testing.T) {
+	for _, c := range []struct {
+		what string
+		p    func(t float64) float64
+	}{
+		{"a straight line", func(t float64) float64 { return 30 + 12*t/1800 }},
+		{"a rise that levels off", func(t float64) float64 { return 40 - 20*math.Expm1(-t/300) }},
+		{"an equalisation", func(t float64) float64 { return 40 + t/300 + 9*math.Exp(-t/90) }},
+	} {
+		s := curve(361, 5, 0, 0, c.p)
+		o := Options{Volume: 8e-3, Gauge: Gauge{Position: "far end"}}
+		was := stated(s, o)
+		for i := range s.P {
+			s.P[i] *= 1 + 2e-16*float64(i%3-1)
+		}
+		now := stated(s, o)
+		same := func(what string, x, y float64) {
+			if math.Abs(x-y) > 1e-6*max(math.Abs(x), math.Abs(y)) {
+				t.Errorf("%s: %s is %v and %v", c.what, what, x, y)
+			}
+		}
+		for i, m := range was.Models {
+			same(m.Name+", its residuals", m.RSS, now.Models[i].RSS)
+			same(m.Name+", its criterion", m.AICc, now.Models[i].AICc)
+		}
+		for _, fact := range []string{"size", "time"} {
+			same("the transient's "+fact, was.Transient.Facts[fact], now.Transient.Facts[fact])
+		}
+		same("the leak", was.LeakContr.High, now.LeakContr.High)
+	}
+}

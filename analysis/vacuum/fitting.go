@@ -76,12 +76,9 @@ func (f *fitted) scale() {
 	f.s2 = math.Max(f.chi, 0.3) * (1 + f.rho) / (1 - f.rho) * square(student(f.dof)/quantity.K95)
 }
 
-// Residuals whose variance is below smooth, in units of the scatter that is assumed at least, are not those of a gauge: their correlation hangs
-// on a machine's last digits, and below rounding so do they.
-const (
-	smooth   = 1e-3
-	rounding = 1e-6
-)
+// smooth is the variance of residuals, in units of the scatter that is assumed at least, below which they are not those of a gauge: they and
+// their correlation hang on a machine's last digits.
+const smooth = 1e-2
 
 // parameters counts what a candidate takes from the data.
 func (f *fitted) parameters(i int) int {

@@ -39,7 +39,7 @@ func (f *fitted) model(name string, i int, weight float64) Model {
 		p["transient"], p["transient time"] = x.Last, k.trans.tau
 	}
 	rows := float64(len(f.b.t))
-	n, rss := fit.EffectiveSize(len(f.b.t), f.rho), max(-2*f.s2*x.LogLike, rounding*rows)
+	n, rss := fit.EffectiveSize(len(f.b.t), f.rho), max(-2*f.s2*x.LogLike, smooth*rows)
 	return Model{Name: name, Parameters: p, RSS: rss, AICc: fit.AICc(n, rss*n/rows, f.parameters(i)+1), Weight: weight}
 }
 
