@@ -60,7 +60,7 @@ func (o *Outcome) tell(w *Work) {
 	o.Digest = record.Digest(w.Results)
 	var general []string
 	for _, n := range w.Record.Warnings {
-		if slices.ContainsFunc(o.Doubts, func(f fault.Fault) bool { return f.Doubt && f.Kind == fault.Job && f.Code == n.Code }) {
+		if slices.ContainsFunc(w.Doubts, func(f fault.Fault) bool { return f.Kind == fault.Job && f.Error() == n.Text }) {
 			continue // told as a doubt
 		}
 		if slices.Contains(always, n.Code) {
