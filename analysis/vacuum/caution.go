@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 )
 
 // gasDependent says whether a gauge's reading depends on the gas, by its stated principle; unknown counts as dependent.
@@ -34,11 +35,17 @@ func (h *Hold) cautions(where string, o Options, f *fitted, nz noise) (out []War
 	if h.Rows < 30 {
 		add("too-few-readings", map[string]float64{"readings": float64(h.Rows)}, "the hold has only %d readings: its intervals are wide", h.Rows)
 	}
-	if n := f.before.left.end; n > 0 {
-		add("end-departs", map[string]float64{"readings": float64(n)}, "the last readings of the hold leave the course of the others, as when the pump runs again or gas is let in: they are left out (readings: %d)", n)
+	left := f.before.left
+	clock := func(t float64) string {
+		return h.Start.Add(time.Duration(t * float64(time.Second))).Format(time.TimeOnly)
 	}
-	if n := f.before.left.lone; n > 0 {
-		add("reading-alone", map[string]float64{"readings": float64(n)}, "some readings stand far from those before and after them, which agree: they do not count for the cause (readings: %d)", n)
+	if left.end > 0 {
+		add("end-departs", map[string]float64{"readings": float64(left.end)},
+			"from %s on the readings leave the course of the hold, as when the pump runs again or gas is let in: they are left out (readings: %d); check when the hold ended", clock(left.departed), left.end)
+	}
+	if left.lone > 0 {
+		add("reading-alone", map[string]float64{"readings": float64(left.lone)},
+			"readings stand far from those before and after them, which agree, first at %s: they do not count for the cause (readings: %d); see whether the instrument or its link slipped", clock(left.alone), left.lone)
 	}
 	if q := nz.step; q > math.Abs(h.Rise) && q > 0 {
 		add("resolution-coarse", map[string]float64{"step": q, "rise": h.Rise}, "the gauge's step of %s is coarser than the rise", inMicron(q))

@@ -18,7 +18,10 @@ func lead(span Span, found string) float64 {
 }
 
 // left counts the readings of a hold that are not fitted: those at its start, those at its end, and those that stand alone.
-type left struct{ start, end, lone int }
+type left struct {
+	start, end, lone int
+	departed, alone  float64 // s: the first of those at the end, and of those alone
+}
 
 // fittable leaves out the rows before time out, those at the end that leave the course of the others within as long of it, and those that stand
 // alone.
@@ -28,9 +31,14 @@ func (r rows) fittable(out, resolution float64) (rows, left) {
 	r = r.part(start, len(r.t))
 	n := r.departs(out, resolution)
 	l.end -= start + n
+	if l.end > 0 {
+		l.departed = r.t[n]
+	}
 	r = r.part(0, n)
 	lone := r.lone(resolution)
-	l.lone = len(lone)
+	if l.lone = len(lone); l.lone > 0 {
+		l.alone = r.t[lone[0]]
+	}
 	return r.except(lone), l
 }
 

@@ -2,6 +2,7 @@ package vacuum
 
 import (
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -92,6 +93,9 @@ func TestEndDeparts(t *testing.T) {
 	}
 	if len(h.warnings) == 0 || h.warnings[0].Code != "end-departs" || h.warnings[0].Facts["readings"] != 2 {
 		t.Errorf("not told: %v", h.warnings)
+	}
+	if !strings.Contains(h.warnings[0].Text, "from 08:29:55 on") { // 1795 s after the start at 08:00
+		t.Errorf("the time is not told: %s", h.warnings[0].Text)
 	}
 	if len(want.warnings) > 0 && want.warnings[0].Code == "end-departs" {
 		t.Errorf("told without reason: %v", want.warnings[0])
