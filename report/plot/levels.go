@@ -52,7 +52,7 @@ func (d *pullDown) marks() []mark {
 // asked reports whether a level is part of the criterion.
 func (d *pullDown) asked(level float64) bool {
 	return d.r.Hold != nil && slices.ContainsFunc(d.r.Hold.Criteria, func(c record.Criterion) bool {
-		return c.Limit.Finite() && math.Abs(c.Limit.V-level) < 1e-6*level
+		return c.Limit.Finite() && math.Abs(c.Limit.V-level) <= quantity.Alike*level
 	})
 }
 
