@@ -21,8 +21,8 @@ func (d *holdFigure) barAt() (minute float64, ok bool) {
 	return s / 60, ok && s >= 0 && s/60 <= d.x1
 }
 
-// bar is the reading that decides with its 95 % interval. Where that is far
-// longer than the scale, arrows say so and its size is told in words.
+// bar is the reading that decides with its 95 % interval. An end that
+// lies off the scale is an arrow, and the bar's size is told in words.
 func (d *holdFigure) bar() {
 	m, ok := d.barAt()
 	if !ok {
@@ -38,7 +38,7 @@ func (d *holdFigure) bar() {
 		if low >= a.y-0.1 && high <= a.y+a.h+0.1 {
 			d.p.bar(point{x, low}, point{x, high}, 0.9, 3)
 		} else {
-			d.beyond(x, math.Max(low, a.y), math.Min(high, a.y+a.h), e)
+			d.beyond(x, low, high, e)
 		}
 	}
 	d.p.disc(x, y, 2, Ink)
@@ -47,9 +47,16 @@ func (d *holdFigure) bar() {
 func (d *holdFigure) beyond(x, low, high, e float64) {
 	a := d.a
 	d.p.stroke(0.6, Ink)
-	d.p.line(point{x, low}, point{x, high})
-	d.p.line(point{x - 2.2, low + 4}, point{x, low}, point{x + 2.2, low + 4})
-	d.p.line(point{x - 2.2, high - 4}, point{x, high}, point{x + 2.2, high - 4})
+	d.p.line(point{x, math.Max(low, a.y)}, point{x, math.Min(high, a.y+a.h)})
+	end := func(y, back float64) { // an arrow where the bar goes on, else its cap
+		if at := a.clamp(y); at != y {
+			d.p.line(point{x - 2.2, at + back}, point{x, at}, point{x + 2.2, at + back})
+		} else {
+			d.p.line(point{x - 3, y}, point{x + 3, y})
+		}
+	}
+	end(low, 4)
+	end(high, -4)
 	s := d.o.Word("plot.bar_beyond", "level", d.o.named(d.o.number(e, quantity.Unit{Scale: d.unit().Scale}, quantity.Places(e, d.unit()))))
 	d.name(s, small, false, Ink, point{a.x + a.w - face.Width(s, false)*small, a.y + a.h + aboveAxes})
 }

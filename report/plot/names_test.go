@@ -157,6 +157,27 @@ func TestPullDownSince(t *testing.T) {
 	}
 }
 
+// TestArrows: a bar has an arrow where it goes on beyond the scale, and only there.
+func TestArrows(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		want      int
+	}{{50, 300, 1}, {-40, 80, 1}, {-40, 300, 2}} {
+		canvas := new(recorder.Canvas)
+		d := holdFigure{r: example(300), o: Options{Units: quantity.US, Word: inSpanish}, p: &pen{c: canvas}, a: axes{x: 36, y: 22, w: 300, h: 200}, room: &room{width: 350}}
+		d.beyond(100, c.low, c.high, 60)
+		arrows := 0
+		for _, a := range canvas.Actions {
+			if s, ok := a.(*recorder.Stroke); ok && len(s.Path) == 3 {
+				arrows++
+			}
+		}
+		if arrows != c.want {
+			t.Errorf("from %g to %g: %d arrows, want %d", c.low, c.high, arrows, c.want)
+		}
+	}
+}
+
 // TestClearance: a name stands clear of the curve's stroke, not only of its middle.
 func TestClearance(t *testing.T) {
 	r := room{width: 200}
